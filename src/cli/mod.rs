@@ -1,0 +1,1 @@
+//! Arguments, subcommands, plain and JSON output, exit codes.

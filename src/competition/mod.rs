@@ -1,0 +1,1 @@
+//! Entries, cards, totals and ties as plain values.

@@ -1,0 +1,1 @@
+//! Course, tee, hole, green, note and layer, and their reader over `notebook`.

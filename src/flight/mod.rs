@@ -1,0 +1,1 @@
+//! Ball flight, bounce and run, air and lie. Knows no course.

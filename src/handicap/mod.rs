@@ -1,0 +1,1 @@
+//! Course and Playing Handicap, strokes by hole, differentials, the index: exact arithmetic only.

@@ -1,0 +1,1 @@
+//! A worker thread with one running and one waiting job, cancel and generations.

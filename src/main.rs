@@ -1,0 +1,3 @@
+//! The `marram` command: start and exit code, nothing else.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! The decided plan of a hole: plays, prices, reasons in words.

@@ -1,0 +1,1 @@
+//! A player, the bag and the record, and their reader over `notebook`.

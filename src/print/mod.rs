@@ -1,0 +1,1 @@
+//! Values to a page model to paper.

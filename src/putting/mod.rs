@@ -1,0 +1,1 @@
+//! Roll on a slope, capture and read. Knows no course.

@@ -1,0 +1,1 @@
+//! Plan against play: strokes gained and lost.

@@ -1,0 +1,1 @@
+//! One card: gross, net, points, match state; one format a file.

@@ -1,0 +1,1 @@
+//! The only room that touches files: find, read, save durably, lock, watch, folders.

@@ -1,0 +1,1 @@
+//! The value of a place, candidate plays and the solver, for any value of a hole score.

@@ -1,0 +1,1 @@
+//! Open map data to draft ground.

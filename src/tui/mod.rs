@@ -1,0 +1,1 @@
+//! The screen: terminal guard, events, commands, keys, state, update, view.
