@@ -70,10 +70,7 @@ impl<T> ByCard<T> {
 impl<T: Copy> ByCard<T> {
     /// The same value on both.
     pub const fn both(value: T) -> Self {
-        Self {
-            men: Some(value),
-            women: Some(value),
-        }
+        Self { men: Some(value), women: Some(value) }
     }
 
     /// The value on `card`.
