@@ -20,6 +20,18 @@ pub struct Layer {
     pub read_only: bool,
 }
 
+impl Layer {
+    /// Whose it is, as it is shown beside a note: who wrote it, else for whom it is.
+    pub fn whose(&self) -> &str {
+        self.by.as_deref().or(self.for_whom.as_deref()).unwrap_or("a layer")
+    }
+
+    /// Whether it is meant for this player: one without `for` is for everyone.
+    pub fn is_for(&self, player: &str) -> bool {
+        self.for_whom.as_ref().is_none_or(|name| name.trim().eq_ignore_ascii_case(player.trim()))
+    }
+}
+
 /// What a layer adds to one hole.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct LayerHole {

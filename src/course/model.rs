@@ -53,10 +53,7 @@ pub struct ByCard<T> {
 
 impl<T> ByCard<T> {
     /// On neither card.
-    pub const NEITHER: Self = Self {
-        men: None,
-        women: None,
-    };
+    pub const NEITHER: Self = Self { men: None, women: None };
 
     /// The value on `card`, borrowed.
     pub const fn get(&self, card: Card) -> Option<&T> {

@@ -4,24 +4,21 @@
 //! of bounds becomes a [`Diagnostic`] with its place, and the answer is `None`, never an early return from the file.
 
 pub mod code;
-pub mod nearest;
 pub mod places;
 pub mod preamble;
 pub mod values;
 
-pub use code::{Code, codes};
-pub use nearest::{closest, did_you_mean};
+pub use code::Code;
+pub(crate) use code::codes;
 pub use preamble::FileKind;
 pub use values::Bounds;
 
-use crate::notebook::{Diagnostic, Entry, Kind, Node, Severity, Span};
+use crate::notebook::{Diagnostic, Entry, Kind, Node, Severity, Span, did_you_mean};
 use crate::units::LengthUnit;
 
 codes! {
     /// A key that the format does not know.
     UNKNOWN_KEY = "unknown-key";
-    /// A comma inside braces ended a text that was meant to go on.
-    COMMA_ENDED_TEXT = "comma-ended-text";
     /// A key that must be there is not.
     MISSING_KEY = "missing-key";
     /// A key with nothing behind it.
@@ -54,8 +51,6 @@ codes! {
     NOT_A_HANDICAP = "not-a-handicap";
     /// A Slope Rating beyond 55 to 155.
     SLOPE_RANGE = "slope-range";
-    /// The file is empty.
-    EMPTY_FILE = "empty-file";
     /// The first key is not `format`.
     FORMAT_MISSING = "format-missing";
     /// A format that marram does not know.
@@ -93,7 +88,7 @@ impl Reader {
         self.problems.iter().filter(|d| d.severity == Severity::Error).count()
     }
 
-    /// Adds an error: what is wrong (no full stop) and what to do.
+    /// Adds an error: what is wrong and what to do, both without a full stop.
     pub fn error(&mut self, code: Code, span: Span, message: impl Into<String>, advice: impl Into<String>) {
         self.push(code, Severity::Error, span, message.into(), advice.into());
     }
@@ -116,12 +111,9 @@ impl Reader {
     /// Opens a map and reports every key that is not among `keys`. `noun` is what the map is, as `the course` or `hole 4`.
     pub fn fields<'n>(&mut self, node: &'n Node, noun: &str, keys: &'static [&'static str]) -> Option<Fields<'n>> {
         let entries = self.entries(node, noun)?;
-        let mut before: Option<&Entry> = None;
-        for entry in entries {
-            if !keys.contains(&entry.key.as_str()) {
-                self.report_unknown_key(entry, before, noun, keys);
-            }
-            before = Some(entry);
+        for entry in entries.iter().filter(|e| !keys.contains(&e.key.as_str())) {
+            let message = format!("{noun} has no key {}", quoted(&entry.key));
+            self.unknown(UNKNOWN_KEY, entry.key_span, message, did_you_mean(&entry.key, keys));
         }
         Some(Fields { entries, noun: noun.to_owned(), span: head(node, entries), keys })
     }
@@ -134,9 +126,15 @@ impl Reader {
                 self.no_value(node, noun);
                 None
             }
-            other => {
-                let advice = "Write `key: value` lines below it, or one `{ key: value }`.";
-                self.error(WRONG_FORM, node.span, format!("{noun} needs keys with values, not {}", form(other)), advice);
+            Kind::Broken => None,
+            _ => {
+                let advice = "write `key: value` lines below it, or one `{ key: value }`";
+                self.error(
+                    WRONG_FORM,
+                    node.span,
+                    format!("{noun} needs keys with values, not {}", node.word()),
+                    advice,
+                );
                 None
             }
         }
@@ -146,10 +144,10 @@ impl Reader {
     pub fn items<'n>(&mut self, node: &'n Node, key: &str) -> &'n [Node] {
         match &node.kind {
             Kind::List(items) => items,
-            Kind::Nothing => &[],
-            other => {
-                let message = format!("`{key}` needs a list, not {}", form(other));
-                self.error(WRONG_FORM, node.span, message, "Begin each item with a dash on its own line, or write `[ … ]`.");
+            Kind::Nothing | Kind::Broken => &[],
+            _ => {
+                let message = format!("`{key}` needs a list, not {}", node.word());
+                self.error(WRONG_FORM, node.span, message, "begin each item with a dash, or write `[ …, … ]`");
                 &[]
             }
         }
@@ -163,28 +161,17 @@ impl Reader {
                 self.no_value(node, &format!("`{key}`"));
                 None
             }
-            other => {
-                let message = format!("`{key}` needs one value, not {}", form(other));
-                self.error(WRONG_FORM, node.span, message, "Write the value on the same line as the key.");
+            Kind::Broken => None,
+            _ => {
+                let message = format!("`{key}` needs one value, not {}", node.word());
+                self.error(WRONG_FORM, node.span, message, format!("write `{key}: VALUE` on one line"));
                 None
             }
         }
     }
 
     fn no_value(&mut self, node: &Node, noun: &str) {
-        self.error(NO_VALUE, node.span, format!("{noun} has no value"), "Give it one, or take the key out.");
-    }
-
-    fn report_unknown_key(&mut self, entry: &Entry, before: Option<&Entry>, noun: &str, keys: &[&str]) {
-        let key = quoted(&entry.key);
-        if let Some(before) = before.filter(|b| entry.value.kind == Kind::Nothing && is_plain_text(&b.value)) {
-            let message = format!("the comma ended the text of `{}`, and {key} after it says nothing", before.key);
-            let advice = format!("Quote the text, `{}: \"…\"`, or write it as a block on lines of its own.", before.key);
-            self.error(COMMA_ENDED_TEXT, entry.key_span, message, advice);
-            return;
-        }
-        let advice = did_you_mean(&entry.key, keys).unwrap_or_else(|| format!("The keys here are {}.", listed(keys)));
-        self.unknown(UNKNOWN_KEY, entry.key_span, format!("{noun} has no key {key}"), advice);
+        self.error(NO_VALUE, node.span, format!("{noun} has no value"), "give it one, or take the key out");
     }
 }
 
@@ -204,6 +191,11 @@ impl<'n> Fields<'n> {
     pub fn get(&self, key: &'static str) -> Option<&'n Node> {
         debug_assert!(self.keys.contains(&key), "`{key}` is read but not declared for {}", self.noun);
         self.entries.iter().find(|e| e.key == key).map(|e| &e.value)
+    }
+
+    /// How many keys are written.
+    pub fn count(&self) -> usize {
+        self.entries.len()
     }
 
     /// Where `key` stands, or the head of the map.
@@ -232,7 +224,7 @@ impl<'n> Fields<'n> {
         match self.get(key) {
             Some(node) => value(reader, node, key),
             None => {
-                let advice = format!("Add a line such as `{example}`.");
+                let advice = format!("add a line such as `{example}`");
                 reader.error(MISSING_KEY, self.span, format!("{} has no `{key}`", self.noun), advice);
                 None
             }
@@ -242,19 +234,6 @@ impl<'n> Fields<'n> {
 
 fn head(node: &Node, entries: &[Entry]) -> Span {
     entries.first().map_or(node.span, |e| e.key_span)
-}
-
-fn is_plain_text(node: &Node) -> bool {
-    matches!(&node.kind, Kind::Text { plain: true, .. })
-}
-
-fn form(kind: &Kind) -> &'static str {
-    match kind {
-        Kind::Nothing => "nothing",
-        Kind::Text { .. } => "a single value",
-        Kind::List(_) => "a list",
-        Kind::Map(_) => "keys with values",
-    }
 }
 
 /// A text of the file in backquotes, cut where it is long.

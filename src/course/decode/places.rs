@@ -34,7 +34,7 @@ impl Reader {
             self.bare_across(node.span, key, text);
         } else {
             let message = format!("`{key}` needs a side, not {}", quoted(text));
-            self.error(NOT_ACROSS, node.span, message, "Write `4L` for 4 left, `6R` for 6 right, `0` on the line.");
+            self.error(NOT_ACROSS, node.span, message, "write `4L` for 4 left, `6R` for 6 right, `0` on the line");
         }
         None
     }
@@ -50,7 +50,7 @@ impl Reader {
             self.bare_across(node.span, key, bare.trim());
         } else {
             let message = format!("`{key}` needs a band across the line, not {}", quoted(text));
-            let advice = "Write both edges, `13L..27L` or `14L..16R`, or `75L..` for outwards without end.";
+            let advice = "write both edges, `13L..27L` or `14L..16R`, or `75L..` for outwards without end";
             self.error(NOT_A_BAND, node.span, message, advice);
         }
         None
@@ -58,6 +58,6 @@ impl Reader {
 
     fn bare_across(&mut self, span: Span, key: &str, text: &str) {
         let message = format!("`{key}` is {}, which says no side", quoted(text));
-        self.error(BARE_ACROSS, span, message, format!("Write `{text}L` for left or `{text}R` for right of the line."));
+        self.error(BARE_ACROSS, span, message, format!("write `{text}L` for left or `{text}R` for right of the line"));
     }
 }

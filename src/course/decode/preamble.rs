@@ -1,7 +1,7 @@
 //! The first key of every file: `format: KIND/1`.
 
-use super::{EMPTY_FILE, FORMAT_MISSING, LATER_FORMAT, Reader, UNKNOWN_FORMAT, WRONG_KIND, closest, listed, quoted};
-use crate::notebook::{Kind, Node, Span};
+use super::{FORMAT_MISSING, LATER_FORMAT, Reader, UNKNOWN_FORMAT, WRONG_KIND, quoted};
+use crate::notebook::{Kind, Node, did_you_mean};
 
 /// A kind of file that a person owns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,66 +63,52 @@ impl Reader {
     pub fn preamble(&mut self, root: &Node, kind: FileKind) -> bool {
         let example = format!("`format: {}/1`", kind.word());
         let Kind::Map(entries) = &root.kind else {
-            if root.kind == Kind::Nothing {
-                self.empty_file(kind);
-            } else {
+            if root.kind != Kind::Broken {
                 let message = format!("this is not {}", kind.called());
-                self.error(FORMAT_MISSING, root.span, message, format!("Begin the file with {example}."));
+                self.error(FORMAT_MISSING, root.span, message, format!("begin the file with {example}"));
             }
             return false;
         };
         let Some((place, entry)) = entries.iter().enumerate().find(|(_, e)| e.key == "format") else {
             let span = entries.first().map_or(root.span, |e| e.key_span);
             let message = "the file does not say its format";
-            self.error(FORMAT_MISSING, span, message, format!("Make {example} its first line."));
+            self.error(FORMAT_MISSING, span, message, format!("make {example} its first line"));
             // The keys themselves tell whether the rest is worth reading.
             return true;
         };
         if place > 0 {
             let message = "`format` is not the first key";
-            self.error(FORMAT_MISSING, entry.key_span, message, format!("Make {example} the first line."));
+            self.error(FORMAT_MISSING, entry.key_span, message, format!("make {example} the first line"));
         }
         let Some(text) = self.raw(&entry.value, "format") else { return true };
         let (word, version) = text.split_once('/').unwrap_or((text, ""));
         match FileKind::of_format(word) {
             Some(found) if found != kind => {
                 let message = format!("this is {}, not {}", found.called(), kind.called());
-                self.error(WRONG_KIND, entry.value.span, message, format!("{} begins with {example}.", capital(kind.called())));
+                self.error(WRONG_KIND, entry.value.span, message, format!("{} begins with {example}", kind.called()));
                 false
             }
             Some(_) if version == "1" => true,
             Some(_) if is_later(version) => {
                 self.later = true;
                 let message = format!("written for a later marram ({})", quoted(text));
-                let advice = "It is opened to read and is never rewritten; what is new in it is passed over.";
+                let advice = "it is opened to read and never rewritten; what is new in it is passed over";
                 self.warning(LATER_FORMAT, entry.value.span, message, advice);
                 true
             }
             _ => {
                 let known: Vec<String> = FileKind::ALL.iter().map(|(_, word, _)| format!("{word}/1")).collect();
-                let advice = match closest(text, &known) {
-                    Some(near) => format!("Did you mean `{near}`? The formats are {}.", listed(&known)),
-                    None => format!("The formats are {}.", listed(&known)),
-                };
-                self.error(UNKNOWN_FORMAT, entry.value.span, format!("unknown format {}", quoted(text)), advice);
+                let message = format!("unknown format {}; {} begins with {example}", quoted(text), kind.called());
+                self.error(UNKNOWN_FORMAT, entry.value.span, message, did_you_mean(text, &known));
                 false
             }
         }
-    }
-
-    /// Reports a file without anything in it.
-    pub fn empty_file(&mut self, kind: FileKind) {
-        let advice = format!("Begin it with `format: {}/1`, or let `marram new` write a starter file.", kind.word());
-        self.error(EMPTY_FILE, Span::default(), "the file is empty", advice);
     }
 }
 
 /// `1.1`, `1.2.3`: what a later marram of the same kind would write.
 fn is_later(version: &str) -> bool {
-    version.strip_prefix("1.").is_some_and(|rest| !rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit() || b == b'.'))
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|c| c.to_uppercase().to_string()).unwrap_or_default() + letters.as_str()
+    version
+        .strip_prefix("1.")
+        .is_some_and(|rest| !rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit() || b == b'.'))
 }

@@ -1,12 +1,12 @@
 //! Values with a meaning given by their key: numbers, words, dates, ranges, ratios, handicaps.
 
 use super::{
-    Fields, MINUS_HANDICAP, NOT_A_DATE, NOT_A_HANDICAP, NOT_A_NUMBER, NOT_A_RANGE, OUT_OF_RANGE, RANGE_BACKWARDS, Reader,
-    SLOPE_RANGE, UNKNOWN_WORD, did_you_mean, listed, quoted,
+    Fields, MINUS_HANDICAP, NOT_A_DATE, NOT_A_HANDICAP, NOT_A_NUMBER, NOT_A_RANGE, OUT_OF_RANGE, RANGE_BACKWARDS,
+    Reader, SLOPE_RANGE, UNKNOWN_WORD, quoted,
 };
 use crate::course::condition::Range;
 use crate::course::model::{ByCard, Rating};
-use crate::notebook::{Kind, Node, Span};
+use crate::notebook::{Kind, Node, Span, did_you_mean};
 use crate::units::LengthUnit;
 use crate::units::place::read_decimal;
 use crate::units::tenths::{Fault, HandicapIndex, SlopeRating, Tenths, parse_whole_handicap};
@@ -78,7 +78,7 @@ impl Reader {
         let value = self.any_number(node, key)?;
         if value.fract() != 0.0 {
             let message = format!("`{key}` is {value}, and {} is a whole number", bounds.what);
-            self.error(NOT_A_NUMBER, node.span, message, "Write it without a decimal point.");
+            self.error(NOT_A_NUMBER, node.span, message, "write it without a decimal point");
             return None;
         }
         // Bounds of whole numbers are never negative, so the cast keeps the value.
@@ -104,10 +104,12 @@ impl Reader {
         if value.is_none() {
             let bare = text.trim_end_matches(|c: char| c.is_ascii_alphabetic() || c.is_whitespace() || c == '%');
             let advice = match signed(bare) {
-                Some(_) if LengthUnit::Yards == self.unit => format!("Write the figure alone, `{key}: {bare}`; lengths are in yards here."),
-                Some(_) => format!("Write the figure alone, `{key}: {bare}`; lengths are in metres here."),
-                None if text.contains(',') => "Write a decimal with a point, as 12.5.".to_owned(),
-                None => "Write a plain number, as 12 or 12.5.".to_owned(),
+                Some(_) if LengthUnit::Yards == self.unit => {
+                    format!("write the figure alone, `{key}: {bare}`; lengths are in yards here")
+                }
+                Some(_) => format!("write the figure alone, `{key}: {bare}`; lengths are in metres here"),
+                None if text.contains(',') => "write a decimal with a point, as 12.5".to_owned(),
+                None => "write a plain number, as 12 or 12.5".to_owned(),
             };
             self.error(NOT_A_NUMBER, node.span, format!("`{key}` needs a number, not {}", quoted(text)), advice);
         }
@@ -118,8 +120,9 @@ impl Reader {
         if bounds.hold(value) {
             return Some(value + 0.0);
         }
-        let message = format!("`{key}` is {value}, and {} lies between {} and {}", bounds.what, bounds.least, bounds.most);
-        self.error(OUT_OF_RANGE, span, message, "Check the figure and its unit.");
+        let message =
+            format!("`{key}` is {value}, and {} lies between {} and {}", bounds.what, bounds.least, bounds.most);
+        self.error(OUT_OF_RANGE, span, message, "check the figure and its unit");
         None
     }
 
@@ -132,7 +135,6 @@ impl Reader {
         }
         let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
         let advice = did_you_mean(text, &known);
-        let advice = advice.unwrap_or_else(|| format!("The words here are {}.", listed(&known)));
         self.unknown(UNKNOWN_WORD, node.span, format!("`{key}` cannot be {}", quoted(text)), advice);
         None
     }
@@ -144,7 +146,7 @@ impl Reader {
         if shape && chrono::NaiveDate::parse_from_str(text, "%Y-%m-%d").is_ok() {
             return Some(text.to_owned());
         }
-        let advice = "Write year, month, day: `2026-05-16`.";
+        let advice = "write year, month, day: `2026-05-16`";
         self.error(NOT_A_DATE, node.span, format!("`{key}` needs a date, not {}", quoted(text)), advice);
         None
     }
@@ -185,15 +187,15 @@ impl Reader {
         };
         let Some(range) = range.filter(|r| r.from.is_some() || r.to.is_some()) else {
             let advice = match signed(text) {
-                Some(_) => format!("Write `{key}: {text}..` for that and more, or `{key}: ..{text}` for that and less."),
-                None => "Write `200..` for 200 and more, `..200` for 200 and less, `10..18` for both.".to_owned(),
+                Some(_) => format!("write `{key}: {text}..` for that and more, or `{key}: ..{text}` for that and less"),
+                None => "write `200..` for 200 and more, `..200` for 200 and less, `10..18` for both".to_owned(),
             };
             self.error(NOT_A_RANGE, node.span, format!("`{key}` needs a range, not {}", quoted(text)), advice);
             return None;
         };
         if range.from.zip(range.to).is_some_and(|(from, to)| from > to) {
             let message = format!("`{key}` ends before it begins: {}", quoted(text));
-            self.error(RANGE_BACKWARDS, node.span, message, "Write the smaller figure first.");
+            self.error(RANGE_BACKWARDS, node.span, message, "write the smaller figure first");
             return None;
         }
         Some(range)
@@ -210,7 +212,7 @@ impl Reader {
             }
             Err(error) => {
                 let message = format!("`{key}` needs a Handicap Index, not {}", quoted(text));
-                self.error(NOT_A_HANDICAP, node.span, message, sentence(&error.fault));
+                self.error(NOT_A_HANDICAP, node.span, message, error.fault.to_string());
                 None
             }
         }
@@ -219,7 +221,7 @@ impl Reader {
     fn minus_handicap(&mut self, span: Span, key: &str, text: &str) {
         let plus = text.replace(['-', '\u{2212}'], "+");
         let message = format!("`{key}` is {}, and a handicap is never written with a minus", quoted(text));
-        let advice = format!("Better than scratch is written with a plus: `{plus}`.");
+        let advice = format!("better than scratch is written with a plus: `{plus}`");
         self.error(MINUS_HANDICAP, span, message, advice);
     }
 
@@ -230,7 +232,7 @@ impl Reader {
             Ok(value) => self.within(f64::from(value.tenths()) / 10.0, node.span, key, bounds).map(|_| value),
             Err(error) => {
                 let message = format!("`{key}` needs a figure in tenths, not {}", quoted(text));
-                self.error(NOT_A_NUMBER, node.span, message, sentence(&error.fault));
+                self.error(NOT_A_NUMBER, node.span, message, error.fault.to_string());
                 None
             }
         }
@@ -241,8 +243,14 @@ impl Reader {
         let text = self.raw(node, key)?;
         let slope = SlopeRating::parse(text).ok().and_then(|slope| u16::try_from(slope.value()).ok());
         if slope.is_none() {
-            let message = format!("`{key}` cannot be {}: a Slope Rating is a whole number from 55 to 155", quoted(text));
-            self.error(SLOPE_RANGE, node.span, message, "Take it from the rating table; 113 is a standard course.");
+            let message =
+                format!("`{key}` cannot be {}: a Slope Rating is a whole number from 55 to 155", quoted(text));
+            self.error(
+                SLOPE_RANGE,
+                node.span,
+                message,
+                "take it from the rating table; 113 is a course of standard difficulty",
+            );
         }
         slope
     }
@@ -274,12 +282,4 @@ impl Reader {
 fn end(text: &str, value: impl Fn(&str) -> Option<f64>) -> Option<Option<f64>> {
     let text = text.trim();
     if text.is_empty() { Some(None) } else { value(text).map(Some) }
-}
-
-/// A fault of a figure as a sentence of advice.
-fn sentence(fault: &Fault) -> String {
-    let words = fault.to_string();
-    let mut letters = words.chars();
-    let first = letters.next().map(|c| c.to_uppercase().to_string()).unwrap_or_default();
-    format!("{first}{}.", letters.as_str())
 }
