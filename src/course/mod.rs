@@ -9,6 +9,7 @@ pub mod condition;
 pub mod day;
 pub mod decode;
 mod derived;
+pub mod lay_out;
 pub mod layer;
 pub mod merge;
 pub mod model;
