@@ -111,7 +111,7 @@ fn piece(r: &mut Reader, node: &Node, surface: Surface) -> Option<Piece> {
         surface,
         name: fields.read(r, "name", Reader::text),
         face: face.unwrap_or_default(),
-        id: fields.read(r, "id", Reader::text),
+        id: fields.id(),
         sure: fields.read(r, "sure", |r, n, k| r.word(n, k, SURE)),
         seen: fields.read(r, "seen", Reader::date),
         ..bare(form?)
