@@ -334,11 +334,9 @@ fn settle(
     }
     let line = green.map_or(written, |g| g.front.0 + g.depth / 2.0);
     for t in tees {
-        let on_line = t.tee.name == line_from;
-        if !on_line && !t.starts_at {
-            t.tee.at = Along(line - t.tee.length);
-        } else if on_line {
-            t.tee.at = Along(0.0);
+        // A place that is written holds, even where it contradicts the length: that is then reported.
+        if !t.starts_at {
+            t.tee.at = Along(if t.tee.name == line_from { 0.0 } else { line - t.tee.length });
         }
         let Some(green) = green else { continue };
         if green.front.0 <= t.tee.at.0 {
