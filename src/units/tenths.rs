@@ -29,10 +29,7 @@ impl Exact {
 
     /// A whole number.
     pub const fn whole(value: i64) -> Exact {
-        Exact {
-            numerator: value as i128,
-            denominator: 1,
-        }
+        Exact { numerator: value as i128, denominator: 1 }
     }
 
     /// `numerator / denominator`.
@@ -63,10 +60,7 @@ impl Exact {
     // Callers guarantee a denominator above zero.
     fn reduced(numerator: i128, denominator: i128) -> Exact {
         let divisor = greatest_common_divisor(numerator, denominator).max(1);
-        Exact {
-            numerator: numerator / divisor,
-            denominator: denominator / divisor,
-        }
+        Exact { numerator: numerator / divisor, denominator: denominator / divisor }
     }
 
     /// The one rounding of the handicap rules: nearest, exact halves towards plus infinity; the result counts units of
@@ -132,10 +126,7 @@ impl Add for Exact {
 impl Neg for Exact {
     type Output = Exact;
     fn neg(self) -> Exact {
-        Exact {
-            numerator: -self.numerator,
-            denominator: self.denominator,
-        }
+        Exact { numerator: -self.numerator, denominator: self.denominator }
     }
 }
 
@@ -149,10 +140,7 @@ impl Sub for Exact {
 impl Mul for Exact {
     type Output = Exact;
     fn mul(self, other: Exact) -> Exact {
-        Exact::reduced(
-            self.numerator * other.numerator,
-            self.denominator * other.denominator,
-        )
+        Exact::reduced(self.numerator * other.numerator, self.denominator * other.denominator)
     }
 }
 
@@ -322,10 +310,7 @@ impl fmt::Display for HandicapIndex {
 // The sign of a handicap and the digits behind it.
 fn trade_sign(text: &str) -> Result<(bool, &str), Fault> {
     let bare = text.strip_prefix('\'').unwrap_or(text);
-    let worded = bare
-        .get(..5)
-        .filter(|word| word.eq_ignore_ascii_case("plus "))
-        .and_then(|_| bare.get(5..));
+    let worded = bare.get(..5).filter(|word| word.eq_ignore_ascii_case("plus ")).and_then(|_| bare.get(5..));
     if let Some(rest) = worded {
         return Ok((true, rest.trim_start()));
     }
@@ -362,11 +347,7 @@ pub fn parse_whole_handicap(text: &str) -> Result<i32, FigureError> {
 
 /// Writes a whole handicap as the trade does: `14`, `+2` for −2.
 pub fn whole_handicap_text(value: i32) -> String {
-    if value < 0 {
-        format!("+{}", value.unsigned_abs())
-    } else {
-        value.to_string()
-    }
+    if value < 0 { format!("+{}", value.unsigned_abs()) } else { value.to_string() }
 }
 
 /// A Slope Rating, 55 to 155; 113 is standard.
@@ -399,11 +380,7 @@ impl SlopeRating {
     /// [`FigureError`] outside 55 to 155 or when not a whole number.
     pub fn parse(text: &str) -> Result<SlopeRating, FigureError> {
         let trimmed = text.trim();
-        trimmed
-            .parse::<u32>()
-            .ok()
-            .and_then(SlopeRating::new)
-            .ok_or_else(|| FigureError::new(trimmed, Fault::Slope))
+        trimmed.parse::<u32>().ok().and_then(SlopeRating::new).ok_or_else(|| FigureError::new(trimmed, Fault::Slope))
     }
 
     /// The number itself.
@@ -440,10 +417,7 @@ pub struct FigureError {
 
 impl FigureError {
     fn new(text: &str, fault: Fault) -> FigureError {
-        FigureError {
-            text: text.to_owned(),
-            fault,
-        }
+        FigureError { text: text.to_owned(), fault }
     }
 }
 
@@ -463,9 +437,7 @@ pub enum Fault {
     #[error("larger than any figure of this kind")]
     TooLong,
     /// A minus before a handicap.
-    #[error(
-        "a handicap better than scratch is written with a plus, `+{0}`; a minus is never written"
-    )]
+    #[error("a handicap better than scratch is written with a plus, `+{0}`; a minus is never written")]
     Minus(String),
     /// An index above the maximum.
     #[error("the highest Handicap Index is 54.0")]
@@ -512,22 +484,14 @@ mod tests {
         for text in ["NaN", "inf", "", ".", "12.", "1e1", "--1", "+-1", "12,4"] {
             assert_eq!(fault(text), Fault::NotANumber, "{text}");
         }
-        assert!(
-            read("-1.3")
-                .unwrap_err()
-                .to_string()
-                .contains("written with a plus, `+1.3`")
-        );
+        assert!(read("-1.3").unwrap_err().to_string().contains("written with a plus, `+1.3`"));
     }
 
     #[test]
     fn whole_handicaps() {
         assert_eq!(parse_whole_handicap("+2"), Ok(-2));
         assert_eq!(parse_whole_handicap("21"), Ok(21));
-        assert_eq!(
-            parse_whole_handicap("2.5").unwrap_err().fault,
-            Fault::NotWhole
-        );
+        assert_eq!(parse_whole_handicap("2.5").unwrap_err().fault, Fault::NotWhole);
         assert_eq!(whole_handicap_text(-2), "+2");
     }
 
