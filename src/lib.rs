@@ -17,6 +17,7 @@ pub mod print;
 pub mod putting;
 pub mod review;
 pub mod round;
+pub mod sheet;
 pub mod scoring;
 pub mod store;
 pub mod strategy;
