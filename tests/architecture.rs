@@ -8,9 +8,9 @@ use std::path::{Path, PathBuf};
 use syn::visit::Visit;
 
 /// Rooms in order: a room may use the ones before it, less what [`FORBIDDEN`] takes away.
-const ROOMS: [&str; 22] = [
+const ROOMS: [&str; 24] = [
     "units", "ground", "notebook", "course", "player", "handicap", "scoring", "competition", "flight", "putting",
-    "pattern", "strategy", "plan", "round", "sheet", "review", "print", "survey", "store", "jobs", "tui", "cli",
+    "pattern", "strategy", "plan", "round", "sheet", "session", "review", "print", "survey", "store", "jobs", "shelf", "tui", "cli",
 ];
 
 /// Arrows that the order would allow and the design forbids (architecture: "Arrows").
@@ -26,7 +26,7 @@ const FORBIDDEN: [(&str, &[&str]); 8] = [
 ];
 
 /// The rooms that may touch files, the clock and the environment.
-const EDGES: [&str; 4] = ["store", "jobs", "tui", "cli"];
+const EDGES: [&str; 4] = ["store", "jobs", "shelf", "tui", "cli"];
 
 /// Paths that reach the world.
 const WORLD: [&str; 9] = [
