@@ -10,7 +10,7 @@ pub use person::Person;
 use crate::course::{Course, DaySheet, Layer};
 use crate::handicap::Rules;
 use crate::notebook::Diagnostic;
-use crate::round::{Ability, Place, RoundState};
+use crate::round::{Ability, Place, RoundState, TextRole};
 use crate::scoring::HoleScore;
 use crate::sheet::{CardSheet, Golfer, HoleSheet};
 use crate::units::LengthUnit;
@@ -59,6 +59,8 @@ pub struct Session {
     pub day: Option<(DaySheet, ReadFile)>,
     /// The players, one to four.
     pub people: Vec<Person>,
+    /// The files of those players that have one.
+    pub player_files: Vec<ReadFile>,
     /// The same on their tees, worked out.
     pub golfers: Vec<Golfer>,
     /// The hole numbers in playing order.
@@ -69,6 +71,8 @@ pub struct Session {
     pub rules: Rules,
     /// Why the round cannot be written here, in a sentence, when it cannot.
     pub read_only: Option<String>,
+    /// Today, as `2026-05-16`.
+    pub today: String,
     /// Files that have problems.
     pub problems: Vec<ReadFile>,
 }
@@ -97,6 +101,15 @@ impl Session {
         }
     }
 
+    /// The texts by which a round is to be judged later: what each is of, its file, all of it.
+    pub fn texts(&self) -> Vec<(TextRole, &ReadFile)> {
+        let course = self.course_file.iter().map(|f| (TextRole::Notebook, f));
+        let layers = self.layers.iter().map(|(_, f)| (TextRole::Layer, f));
+        let players = self.player_files.iter().map(|f| (TextRole::Player, f));
+        let day = self.day.iter().map(|(_, f)| (TextRole::Day, f));
+        course.chain(layers).chain(players).chain(day).collect()
+    }
+
     /// What was entered for a player, in playing order.
     pub fn scores(&self, player: usize) -> Vec<HoleScore> {
         self.round.as_ref().map_or_else(Vec::new, |r| r.card_of(player).iter().map(|b| b.score).collect())
@@ -122,8 +135,8 @@ impl Session {
         if let Some(tee) = tee {
             tee.clone_into(&mut golfer.tee);
         }
-        let asks = self.asks(course, *number, &golfer, strokes, units);
-        Some(HoleSheet::new(course, hole, &golfer, strokes, units, &asks))
+        let facts = self.facts(hole, &golfer, strokes, units);
+        Some(HoleSheet::new(course, hole, &golfer, strokes, units, &|written| facts::standing(written, &facts)))
     }
 
     /// Where the next score goes.

@@ -1,6 +1,6 @@
 //! A player on a tee of a course: whose card, how many strokes and where.
 
-use crate::course::{Card, Course, Hand, ShotShape};
+use crate::course::{Card, Circuit, Course, Hand, ShotShape};
 use crate::handicap::{
     CourseHandicap, Holes, Percent, PlayingHandicap, Rules, StrokeIndexes, TeeRating, course_handicap, strokes_by_hole,
 };
@@ -104,9 +104,14 @@ impl Golfer {
             Card::Women => "women",
         };
         let count = Holes::of(holes.len()).ok_or_else(|| format!("a card of {} holes has no handicap", holes.len()))?;
-        let rating = course
-            .rating_for(&self.tee, self.card, holes)
-            .ok_or_else(|| format!("the {} tees have no rating for {who} over these holes", self.tee))?;
+        let circuit = circuit_of(course, holes);
+        let first = usize::from(*holes.first().unwrap_or(&1));
+        let rating = if circuit.is_some() || holes.len() == course.holes.len() {
+            course.rating_of(&self.tee, self.card, circuit, 1, holes.len())
+        } else {
+            course.rating_of(&self.tee, self.card, None, first, first + holes.len() - 1)
+        }
+        .ok_or_else(|| format!("the {} tees have no rating for {who} over these holes", self.tee))?;
         let mut par = 0;
         for number in holes {
             let hole = course.holes.iter().find(|h| h.number == *number);
@@ -140,10 +145,16 @@ fn ranked(indexes: &[u8]) -> Vec<u8> {
     out
 }
 
+/// The circuit that is played when these holes are, in this order; `None` for all holes in order or a part of them.
+fn circuit_of<'c>(course: &'c Course, holes: &[u8]) -> Option<&'c Circuit> {
+    let in_order = course.holes.iter().map(|h| h.number).eq(holes.iter().copied());
+    course.circuits.iter().find(|c| c.holes == holes).filter(|_| !in_order)
+}
+
 /// Stroke indexes in playing order: a circuit's own where it gives one, else the holes'.
 fn stroke_indexes(course: &Course, holes: &[u8], card: Card) -> Vec<Option<u8>> {
-    let circuit = course.circuits.iter().find(|c| c.holes == holes).and_then(|c| c.stroke_index.as_ref());
-    if let Some(list) = circuit {
+    let own = circuit_of(course, holes).and_then(|c| c.stroke_index.get(card));
+    if let Some(list) = own {
         return list.iter().map(|i| Some(*i)).collect();
     }
     holes

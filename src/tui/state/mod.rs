@@ -4,18 +4,17 @@ mod derived;
 mod finder;
 mod notice;
 mod screens;
-mod shelf;
 
 pub use derived::Derived;
 pub use finder::Finder;
 pub use notice::{Notice, Weight};
 pub use screens::{HoleScreen, Screen};
-pub use shelf::{ShelfItem, ShelfKind};
 
 use super::commands::Page;
 use super::keymap::Key;
 use super::looks::Looks;
 use crate::session::Session;
+use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
 
 /// The state of the screen.

@@ -3,7 +3,8 @@
 use super::{Effect, run};
 use crate::tui::commands::Page;
 use crate::tui::keymap::Key;
-use crate::tui::state::{Notice, Screen, ShelfKind, State};
+use crate::shelf::ShelfKind;
+use crate::tui::state::{Notice, Screen, State};
 
 /// Moves the cursor or the text of the list on top.
 pub fn step(state: &mut State, by: isize) {

@@ -7,9 +7,10 @@ mod score;
 
 use super::commands::{Act, Command, Page};
 use super::keymap::{self, Found, Key};
-use super::state::{Notice, Screen, ShelfItem, State};
-use crate::round::{Event, RoundState};
+use super::state::{Notice, Screen, State};
+use crate::round::{Event, StoredText};
 use crate::session::Session;
+use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
 use std::path::PathBuf;
 
@@ -23,7 +24,7 @@ pub enum Msg {
     /// The terminal has a new size.
     Resize(u16, u16),
     /// A round was begun for the key in hand; its home is now in files.
-    Begun(Box<Session>, Notice),
+    Begun(Box<Session>),
     /// Something else was opened.
     Opened(Box<Session>, Option<Notice>),
     /// The open files were read again.
@@ -47,6 +48,8 @@ pub enum Effect {
     Begin,
     /// Append an event to the round's log: written before the next key is handled.
     Append(Event),
+    /// Store the texts by which the round is to be judged: at the first score, before it.
+    KeepTexts,
     /// List the shelf.
     ListShelf,
     /// Open the example.
@@ -69,10 +72,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         }
         Msg::Paste(text) => pasted(state, &text),
         Msg::Resize(width, height) => state.size = (width, height),
-        Msg::Begun(session, notice) => {
-            state.session = *session;
-            state.notice = Some(notice);
-        }
+        Msg::Begun(session) => state.session = *session,
         Msg::Opened(session, notice) => {
             state.session = *session;
             state.screens.clear();
@@ -226,8 +226,17 @@ fn pasted(state: &mut State, text: &str) {
 
 /// Applies an event to the round in memory and asks for it to be written; a refusal becomes a notice.
 fn happen(state: &mut State, event: Event, effects: &mut Vec<Effect>) -> bool {
+    let texts = texts_of(&state.session);
     let Some(round) = state.session.round.as_mut() else { return false };
-    match RoundState::apply(round, &event) {
+    // Both copies of the round, here and at the edge, must count the same lines: undo names lines by their number.
+    if matches!(event, Event::Score { .. }) && !round.has_started() && round.texts().is_empty() && !texts.is_empty() {
+        match round.apply(&Event::Texts(texts)) {
+            Ok(_) => effects.push(Effect::KeepTexts),
+            Err(reason) => state.notice = Some(Notice::warning(reason.to_string())),
+        }
+    }
+    let Some(round) = state.session.round.as_mut() else { return false };
+    match round.apply(&event) {
         Ok(_) => {
             effects.push(Effect::Append(event));
             true
@@ -237,4 +246,8 @@ fn happen(state: &mut State, event: Event, effects: &mut Vec<Effect>) -> bool {
             false
         }
     }
+}
+
+fn texts_of(session: &Session) -> Vec<StoredText> {
+    session.texts().into_iter().map(|(role, file)| StoredText { role, file: file.name.clone(), digest: file.digest() }).collect()
 }
