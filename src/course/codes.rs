@@ -53,6 +53,10 @@ codes! {
     LONGER_THAN_HOLE = "longer-than-hole";
     /// A piece of ground far behind the green or the tee.
     BEYOND_HOLE = "beyond-hole";
+    /// A shape that crosses itself.
+    CROSSES_ITSELF = "crosses-itself";
+    /// A shape that reaches beyond the turning radius inside a bend.
+    BEYOND_TURN = "beyond-turn";
     /// A penalty area without a colour.
     COLOUR_ASSUMED = "colour-assumed";
     /// A grid of heights whose rows differ in length.

@@ -6,10 +6,10 @@
 pub mod applies;
 pub mod codes;
 pub mod condition;
-pub mod lay_out;
 pub mod day;
 pub mod decode;
 mod derived;
+pub mod lay_out;
 pub mod layer;
 pub mod merge;
 pub mod model;

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use granit_parser::{Event, Options, Parser, ScalarStyle, Span as Mark, StrInput, StructureStyle};
 
 use super::read::Problems;
-use super::{Diagnostic, Entry, Kind, MAX_DEPTH, MAX_TEXT, MAX_VALUES, Node, Span, endings, syntax};
+use super::{Diagnostic, Entry, Kind, MAX_DEPTH, MAX_TEXT, MAX_VALUES, Node, Span, endings, quoted, syntax};
 
 /// Why a text could not be read to its end.
 pub(super) enum Failure {
@@ -158,7 +158,11 @@ impl<'t> Builder<'t, '_> {
                 end = end.max(self.close(mark));
                 break;
             }
-            let node = self.node(event, mark, depth)?;
+            let mut node = self.node(event, mark, depth)?;
+            if node.kind == Kind::Nothing {
+                node.span = self.after_dash(node.span);
+                self.last = node.span.end;
+            }
             end = end.max(node.span.end);
             items.push(node);
         }
@@ -181,7 +185,11 @@ impl<'t> Builder<'t, '_> {
                 self.last = self.last.max(colon + 1);
             }
             let Some((event, mark)) = self.next()? else { break };
+            let block_list = matches!(event, Event::SequenceStart(StructureStyle::Block, ..));
             let mut value = self.node(event, mark, depth)?;
+            if block_list && let Some(dash) = self.first_dash(colon) {
+                value.span.start = dash;
+            }
             if value.span.start == value.span.end {
                 value.span = Span::at(colon.map_or(key.span.end, |c| c + 1));
             }
@@ -225,8 +233,8 @@ impl<'t> Builder<'t, '_> {
                 return endings::comma(before.value.span.end, gap, &before.key);
             }
         }
-        Diagnostic::error("key-without-value", key, format!("`{name}` has no colon and no value"))
-            .advise(format!("write `{name}: …`"))
+        Diagnostic::error("key-without-value", key, format!("{} has no colon and no value", quoted(name)))
+            .advise("write `key: value`")
     }
 
     /// Reports anchors and tags; false when the value has one.
@@ -272,6 +280,20 @@ impl<'t> Builder<'t, '_> {
         rest.get(at..)?.starts_with(':').then_some(key.end + at)
     }
 
+    /// Where the nothing behind a dash stands; the parser looks for it behind the comments that follow.
+    fn after_dash(&self, span: Span) -> Span {
+        let from = self.last.min(span.start) - self.base;
+        let stretch = self.text.get(from..span.start - self.base).unwrap_or_default();
+        let dash = marks(stretch).filter(|&(_, c)| c == '-').last();
+        dash.map_or(span, |(i, _)| Span::at(self.base + from + i + 1))
+    }
+
+    /// The first dash of a list under a key; the parser gives the item instead where the dash stands below its key.
+    fn first_dash(&self, colon: Option<usize>) -> Option<usize> {
+        let from = colon? + 1;
+        marks(self.text.get(from - self.base..)?).find(|&(_, c)| c == '-').map(|(i, _)| from + i)
+    }
+
     /// The parser gives only the lines of a block scalar; its span begins at the `|` or `>` and ends with its last text.
     fn scalar_span(&self, style: ScalarStyle, span: Span) -> Span {
         if !matches!(style, ScalarStyle::Literal | ScalarStyle::Folded) {
@@ -288,23 +310,26 @@ impl<'t> Builder<'t, '_> {
 
 /// A key that stands a second time in its map.
 pub(super) fn duplicate(key: &str, span: Span) -> Diagnostic {
-    Diagnostic::error("duplicate-key", span, format!("the key `{key}` stands here a second time"))
+    Diagnostic::error("duplicate-key", span, format!("the key {} stands here a second time", quoted(key)))
         .advise("keep one of the two; the first one is read")
 }
 
 /// The byte of the `|` or `>` that begins a block scalar, comments and line breaks before it aside.
 fn block_header(text: &str) -> Option<usize> {
+    marks(text).find(|&(_, c)| matches!(c, '|' | '>')).map(|(i, _)| i)
+}
+
+/// The characters of `text` that are neither blank nor in a comment.
+pub(super) fn marks(text: &str) -> impl Iterator<Item = (usize, char)> {
     let mut comment = false;
     let mut before = ' ';
-    for (i, c) in text.char_indices() {
-        match c {
-            '\n' | '\r' => comment = false,
-            _ if comment => {}
-            '#' if before.is_whitespace() => comment = true,
-            '|' | '>' => return Some(i),
-            _ => {}
+    text.char_indices().filter(move |&(_, c)| {
+        if matches!(c, '\n' | '\r') {
+            comment = false;
+        } else if c == '#' && before.is_whitespace() {
+            comment = true;
         }
         before = c;
-    }
-    None
+        !comment && !c.is_whitespace()
+    })
 }

@@ -1,4 +1,4 @@
-//! Quantities as types: lengths, places along a hole, angles, exact tenths for handicap figures; how they are read and printed.
+//! Quantities as types: lengths, places along a hole, angles; how they are read and printed.
 //!
 //! Inside the program a length is held in **yards** as `f64`, because the ground, the raster and the
 //! solver work in one-yard cells. A file's or a person's unit is applied at the edge, by [`LengthUnit`].

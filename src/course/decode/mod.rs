@@ -115,6 +115,10 @@ impl Reader {
             let message = format!("{noun} has no key {}", quoted(&entry.key));
             self.unknown(UNKNOWN_KEY, entry.key_span, message, did_you_mean(&entry.key, keys));
         }
+        // Whatever the map is, an `id` is one text; decoders that need it ask for it without a second report.
+        if let Some(id) = entries.iter().find(|e| e.key == "id" && keys.contains(&"id")) {
+            self.raw(&id.value, "id");
+        }
         Some(Fields { entries, noun: noun.to_owned(), span: head(node, entries), keys })
     }
 
@@ -191,6 +195,12 @@ impl<'n> Fields<'n> {
     pub fn get(&self, key: &'static str) -> Option<&'n Node> {
         debug_assert!(self.keys.contains(&key), "`{key}` is read but not declared for {}", self.noun);
         self.entries.iter().find(|e| e.key == key).map(|e| &e.value)
+    }
+
+    /// The `id`, which was checked when the map was opened.
+    pub fn id(&self) -> Option<String> {
+        let text = self.get("id")?.text()?.trim();
+        (!text.is_empty()).then(|| text.to_owned())
     }
 
     /// How many keys are written.

@@ -1,6 +1,6 @@
 //! Places along and across a hole, read in the file's unit.
 
-use super::{BARE_ACROSS, Bounds, NOT_A_BAND, NOT_ACROSS, Reader, quoted};
+use super::{BARE_ACROSS, Bounds, NOT_A_BAND, NOT_ACROSS, OUT_OF_RANGE, Reader, quoted};
 use crate::notebook::{Node, Span};
 use crate::units::place::read_decimal;
 use crate::units::{Across, Along, Band, LengthUnit};
@@ -18,6 +18,17 @@ impl Reader {
     pub fn across(&mut self, node: &Node, key: &str) -> Option<Across> {
         let unit = self.unit;
         self.sided(node, key, unit).map(Across)
+    }
+
+    /// A place across, or a curve, of at most so many yards.
+    pub fn across_within(&mut self, node: &Node, key: &str, most: f64) -> Option<Across> {
+        let across = self.across(node, key)?;
+        if across.0.abs() <= most {
+            return Some(across);
+        }
+        let message = format!("`{key}` is {}, and no shot curves so far", across.show(self.unit));
+        self.error(OUT_OF_RANGE, node.span, message, "check the figure and its unit");
+        None
     }
 
     /// An angle to a side, `18R`, in degrees, positive to the right.

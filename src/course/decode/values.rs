@@ -73,16 +73,21 @@ impl Reader {
         self.within(value, node.span, key, bounds)
     }
 
-    /// A whole number within bounds.
+    /// A whole number within bounds that are not negative.
     pub fn whole(&mut self, node: &Node, key: &str, bounds: Bounds) -> Option<u32> {
+        self.signed_whole(node, key, bounds).and_then(|v| u32::try_from(v).ok())
+    }
+
+    /// A whole number within bounds.
+    pub fn signed_whole(&mut self, node: &Node, key: &str, bounds: Bounds) -> Option<i32> {
         let value = self.any_number(node, key)?;
         if value.fract() != 0.0 {
             let message = format!("`{key}` is {value}, and {} is a whole number", bounds.what);
             self.error(NOT_A_NUMBER, node.span, message, "write it without a decimal point");
             return None;
         }
-        // Bounds of whole numbers are never negative, so the cast keeps the value.
-        self.within(value, node.span, key, bounds).map(|v| v as u32)
+        // Bounds lie far inside what a whole number holds, so the cast keeps the value.
+        self.within(value, node.span, key, bounds).map(|v| v as i32)
     }
 
     /// A small whole number such as a hole, a par or an index.

@@ -1,50 +1,45 @@
 //! The sketch laid out in the plane; what cannot be laid out becomes a diagnostic at its piece.
 
 use super::hole::TeeNode;
-use crate::course::decode::Reader;
-use crate::course::model::Sketch;
-use crate::ground::{Bend, Ground, Point, Surface, TeeSpot};
+use crate::course::codes::{
+    BEND_OUTSIDE, BEYOND_HOLE, BEYOND_TURN, CROSSES_ITSELF, GREEN_BEFORE_TEE, LONGER_THAN_HOLE, NOT_IN_ORDER,
+    TOO_FEW_POINTS,
+};
+use crate::course::decode::{Code, OUT_OF_RANGE, Reader};
+use crate::course::lay_out::{Drawn, Problem, What, lay_out};
+use crate::course::model::{HoleTee, Sketch};
+use crate::ground::{Bend, Ground, ShapeProblem, Surface};
 use crate::units::Along;
 
-/// Lays a hole out in the plane.
-pub fn lay(
-    _r: &mut Reader,
-    _sketch: &Sketch,
-    bends: &[Bend],
-    heights: &[(Along, f64)],
-    tees: &[TeeNode],
-    line: f64,
-    _number: u8,
-) -> Ground {
-    let tees = tees.iter().map(|t| TeeSpot {
-        name: t.tee.name.clone(),
-        at: t.tee.at,
-        across: t.tee.across,
-        point: Point { right: t.tee.across.0, ahead: t.tee.at.0 },
-    });
-    Ground {
-        bends: bends.to_vec(),
-        length: Along(line),
-        tees: tees.collect(),
-        features: Vec::new(),
-        green: None,
-        heights: heights.to_vec(),
+/// Lays a hole out in the plane. A piece that cannot be laid out is reported and left out of the ground.
+pub fn lay(r: &mut Reader, sketch: &Sketch, bends: &[Bend], tees: &[TeeNode], heights: &[(Along, f64)]) -> Ground {
+    let tees: Vec<HoleTee> = tees.iter().map(|t| t.tee.clone()).collect();
+    let (ground, problems) = lay_out(Drawn { sketch, bends, tees: &tees, heights });
+    for problem in problems {
+        let code = code(&problem, sketch);
+        r.error(code, problem.span, problem.what.message(r.unit), problem.what.advice());
     }
+    ground
 }
 
-/// A kind of ground in words, with its article.
-pub fn kind_words(surface: Surface) -> &'static str {
-    match surface {
-        Surface::Out => "out of bounds",
-        Surface::PenaltyRed | Surface::PenaltyYellow => "a penalty area",
-        Surface::Bunker => "a bunker",
-        Surface::Green => "the green",
-        Surface::Fringe => "the fringe",
-        Surface::Tee => "a teeing area",
-        Surface::Fairway => "a fairway",
-        Surface::Trees => "a stand of trees",
-        Surface::Deep => "deep ground",
-        Surface::Waste => "waste ground",
-        Surface::Rough => "rough",
+fn code(problem: &Problem, sketch: &Sketch) -> Code {
+    match &problem.what {
+        What::LineTooLong { .. } | What::BendTooSharp { .. } | What::TeeTooFar { .. } | What::GreenWithoutArea => {
+            OUT_OF_RANGE
+        }
+        What::BendOffTheLine { .. } => BEND_OUTSIDE,
+        What::GreenBehindTee { .. } => GREEN_BEFORE_TEE,
+        What::OffTheHole { from, to, length, .. } => {
+            let piece = problem.piece.and_then(|index| sketch.pieces.get(index));
+            let bunker = piece.is_some_and(|piece| piece.surface == Surface::Bunker);
+            if bunker && to.0 - from.0 > length.0 { LONGER_THAN_HOLE } else { BEYOND_HOLE }
+        }
+        What::Shape { problem, .. } => match problem {
+            ShapeProblem::BeyondTurn { .. } => BEYOND_TURN,
+            ShapeProblem::CrossesItself { .. } => CROSSES_ITSELF,
+            ShapeProblem::OutOfOrder { .. } => NOT_IN_ORDER,
+            ShapeProblem::NoArea => TOO_FEW_POINTS,
+            ShapeProblem::TooFar { .. } => BEYOND_HOLE,
+        },
     }
 }

@@ -9,6 +9,7 @@ use crate::course::codes::{
 use crate::course::decode::{Bounds, Fields, MISSING_KEY, OUT_OF_RANGE, Reader, listed, quoted};
 use crate::course::model::{ByCard, Card, Hole, HoleTee, Landmark, Sketch, TeeSet};
 use crate::ground::Bend;
+use crate::ground::line::SHARPEST;
 use crate::notebook::{Kind, Node, Span, did_you_mean};
 use crate::units::{Across, Along};
 
@@ -51,8 +52,6 @@ const LENGTH: Bounds = Bounds::new("the length of a hole", 20.0, 1500.0);
 pub const UP: Bounds = Bounds::new("a height against the start", -500.0, 500.0);
 /// What may lie between a tee's length and the line, in the file's unit (notebook.md).
 const ALLOWED: f64 = 3.0;
-/// Half a circle would lead back over the line itself.
-const MOST_TURN: f64 = 150.0;
 
 /// What a hole may refer to.
 pub struct Frame<'a> {
@@ -208,8 +207,7 @@ fn hole(
     let bends = fields.read(r, "bends", |r, n, k| Some(bends(r, n, k, line))).unwrap_or_default();
     let heights = fields.read(r, "heights", |r, n, k| Some(heights(r, n, k))).unwrap_or_default();
     let landmarks = fields.read(r, "landmarks", |r, n, k| Some(head::landmarks(r, n, k, true))).unwrap_or_default();
-    sketch::fits(r, &sketch, line, number);
-    let ground = ground::lay(r, &sketch, &bends, &heights, &tees, line, number);
+    let ground = ground::lay(r, &sketch, &bends, &tees, &heights);
     let known = written::Known::of_hole(frame, &landmarks, &sketch, &ground);
     let aims = fields.read(r, "aims", |r, n, k| Some(written::aims(r, n, k, &known))).unwrap_or_default();
     let dangers = fields.read(r, "dangers", |r, n, k| Some(written::dangers(r, n, k, &known))).unwrap_or_default();
@@ -384,8 +382,8 @@ fn bends(r: &mut Reader, node: &Node, key: &str, line: f64) -> Vec<Bend> {
         let turn = fields.need(r, "turn", "turn: 18R", Reader::turn);
         let Some((at, turn_deg)) = at.zip(turn) else { continue };
         let show = |yards: f64| format!("{}", (yards).round());
-        if turn_deg.abs() > MOST_TURN {
-            let message = format!("`turn` is {} degrees, and no hole turns by more than {MOST_TURN}", turn_deg.abs());
+        if turn_deg.abs() > SHARPEST {
+            let message = format!("`turn` is {} degrees, and no hole turns by more than {SHARPEST}", turn_deg.abs());
             r.error(OUT_OF_RANGE, fields.place("turn"), message, "check the figure");
         } else if at.0 <= 0.0 || at.0 >= line {
             let message = "the bend does not lie between the start of the line and the middle of the green";

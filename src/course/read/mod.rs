@@ -3,12 +3,12 @@
 mod checks;
 mod day;
 mod ground;
-mod head;
+pub(crate) mod head;
 mod hole;
 mod layer;
 mod sketch;
 mod tees;
-mod when;
+pub(crate) mod when;
 mod written;
 
 pub use day::read_day;

@@ -1,10 +1,8 @@
 //! Ground by numbers along the line: pieces in their three forms, fairways by stations, the green.
 
 use super::hole::UP;
-use crate::course::codes::{
-    BEYOND_HOLE, COLOUR_ASSUMED, LONGER_THAN_HOLE, NOT_IN_ORDER, PIECE_FORM, TOO_FEW_POINTS, UNEVEN_GRID,
-};
-use crate::course::decode::{Bounds, Fields, RANGE_BACKWARDS, Reader, quoted};
+use crate::course::codes::{COLOUR_ASSUMED, NOT_IN_ORDER, PIECE_FORM, TOO_FEW_POINTS, UNEVEN_GRID};
+use crate::course::decode::{Bounds, Fields, RANGE_BACKWARDS, Reader};
 use crate::course::model::{Form, HeightGrid, Piece, Sketch, SketchGreen};
 use crate::course::written::Sure;
 use crate::ground::{Face, Surface};
@@ -46,8 +44,6 @@ const GREEN_SIZE: Bounds = Bounds::new("the size of a green", 5.0, 100.0);
 const PERCENT: Bounds = Bounds::new("the fall of a green in per cent", 0.0, 20.0);
 const CLOCK: Bounds = Bounds::new("an hour of the clock face", 1.0, 12.9);
 const SPACING: Bounds = Bounds::new("the spacing of a grid", 0.5, 50.0);
-/// Yards behind the green, or before the line, where nothing belongs to this hole any more.
-const MARGIN: f64 = 150.0;
 
 /// Reads a sketch.
 pub fn sketch(r: &mut Reader, node: &Node, number: u8) -> Option<Sketch> {
@@ -115,7 +111,7 @@ fn piece(r: &mut Reader, node: &Node, surface: Surface) -> Option<Piece> {
         surface,
         name: fields.read(r, "name", Reader::text),
         face: face.unwrap_or_default(),
-        id: fields.read(r, "id", Reader::text),
+        id: fields.id(),
         sure: fields.read(r, "sure", |r, n, k| r.word(n, k, SURE)),
         seen: fields.read(r, "seen", Reader::date),
         ..bare(form?)
@@ -288,52 +284,4 @@ fn height_grid(r: &mut Reader, node: &Node) -> Option<HeightGrid> {
         return None;
     }
     Some(HeightGrid { every: every?, rows })
-}
-
-/// Whether the pieces lie on the hole at all.
-pub fn fits(r: &mut Reader, sketch: &Sketch, line: f64, number: u8) {
-    let end = sketch.green.as_ref().map_or(line, |green| green.front.0 + green.depth);
-    let unit = r.unit;
-    let show = |yards: f64| format!("{}", (yards / unit.in_yards()).round());
-    for piece in &sketch.pieces {
-        let (from, to) = reach(&piece.form);
-        let called = match &piece.name {
-            Some(name) => quoted(name),
-            None => super::ground::kind_words(piece.surface).to_owned(),
-        };
-        if piece.surface == Surface::Bunker && to - from > line {
-            let message = format!("{called} is {} long, and hole {number} only {}", show(to - from), show(line));
-            r.error(
-                LONGER_THAN_HOLE,
-                piece.span,
-                message,
-                "`from` and `to` are both counted from the start of the line",
-            );
-        } else if to > end + MARGIN || from < -MARGIN {
-            let message = format!(
-                "{called} reaches to {}, and hole {number} ends at {}",
-                show(if from < -MARGIN { from } else { to }),
-                show(end)
-            );
-            r.error(
-                BEYOND_HOLE,
-                piece.span,
-                message,
-                "places are counted from the start of the line, in the file's unit",
-            );
-        }
-    }
-}
-
-/// The nearest and furthest place along the line, yards.
-pub fn reach(form: &Form) -> (f64, f64) {
-    let of = |places: &mut dyn Iterator<Item = f64>, round: f64| {
-        places.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at - round), high.max(at + round)))
-    };
-    match form {
-        Form::Stations(stations) => of(&mut stations.iter().map(|(at, _)| at.0), 0.0),
-        Form::Band { from, to, .. } => (from.0, to.0),
-        Form::Path { points, width } => of(&mut points.iter().map(|(at, _)| at.0), width / 2.0),
-        Form::Outline(points) => of(&mut points.iter().map(|(at, _)| at.0), 0.0),
-    }
 }

@@ -77,7 +77,7 @@ fn piece_names<'a>(sketch: &'a Sketch, ground: &'a Ground) -> Vec<&'a str> {
 /// What every written thing carries; `fallback` is its identity when it has neither `id` nor text.
 fn written(r: &mut Reader, fields: &Fields<'_>, known: &Known<'_>, name: Option<&str>) -> Written {
     let text = fields.read(r, "text", Reader::text);
-    let id = fields.read(r, "id", Reader::text);
+    let id = fields.id();
     let replaces = match known.layer {
         Some(_) => fields.read(r, "replaces", |r, n, k| Some((r.text(n, k)?, n.span))),
         None => None,
