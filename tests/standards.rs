@@ -4,12 +4,20 @@
 //! what was taken, what was left out and why.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "standards/adjusted.rs"]
+mod adjusted;
 #[path = "standards/allowances.rs"]
 mod allowances;
 #[path = "standards/course_handicap.rs"]
 mod course_handicap;
+#[path = "standards/differentials.rs"]
+mod differentials;
+#[path = "standards/index.rs"]
+mod index_vectors;
 #[path = "standards/points.rs"]
 mod points;
+#[path = "standards/record.rs"]
+mod record;
 #[path = "standards/strokes.rs"]
 mod strokes;
 
