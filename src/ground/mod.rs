@@ -1,1 +1,13 @@
 //! Plane geometry of a hole: its line with bends, shapes, surfaces, distances. Uses `units` only.
+//!
+//! **The plane.** Yards. The origin is the start of the hole line, `ahead` (y) runs along the first leg, `right` (x) to
+//! the player's right of it. A mirrored hole has every `right` negated, and the raster's cells are centred on the line
+//! so that it gives the mirrored answers.
+
+pub mod hole;
+pub mod plane;
+pub mod surface;
+
+pub use hole::{Bend, Face, Feature, Ground, Putting, TeeSpot};
+pub use plane::{Point, Polygon};
+pub use surface::Surface;
