@@ -130,7 +130,8 @@ pub fn index_from_differentials(differentials: &[Tenths], low: Option<HandicapIn
     // Of equal differentials the newer is said to count; the mean is the same.
     places.sort_by(|a, b| a.value.cmp(&b.value).then(b.place.cmp(&a.place)));
     places.truncate(lowest.get() as usize);
-    let mean = places.iter().map(|counted| counted.value.exact()).sum::<Exact>().divided_by(lowest);
+    let sum: i64 = places.iter().map(|counted| i64::from(counted.value.tenths())).sum();
+    let mean = Exact::ratio(sum, lowest.saturating_mul(TENTHS_IN_ONE));
     let averaged = if rules.round_before_caps { mean.to_tenths().exact() } else { mean };
     let before_caps = averaged + adjustment.exact();
     let (capped, cap) = capped(before_caps, low);
