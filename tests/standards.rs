@@ -8,12 +8,18 @@
 mod adjusted;
 #[path = "standards/allowances.rs"]
 mod allowances;
+#[path = "standards/card.rs"]
+mod card;
 #[path = "standards/course_handicap.rs"]
 mod course_handicap;
 #[path = "standards/differentials.rs"]
 mod differentials;
+#[path = "standards/formats.rs"]
+mod formats;
 #[path = "standards/index.rs"]
 mod index_vectors;
+#[path = "standards/matches.rs"]
+mod matches;
 #[path = "standards/points.rs"]
 mod points;
 #[path = "standards/record.rs"]
