@@ -15,6 +15,9 @@ pub struct Ball {
 pub struct Side {
     /// The balls of the side.
     pub balls: Vec<Ball>,
+    /// Match play: holes given to the opponent (conceded, or lost to the general penalty), by place from 0 in the order
+    /// of play.
+    pub conceded: Vec<usize>,
     /// Match play: the side gave up the match (or was disqualified) after so many holes.
     pub gave_up_after: Option<usize>,
 }
@@ -22,7 +25,7 @@ pub struct Side {
 impl Side {
     /// A side with these balls.
     pub fn new(balls: Vec<Ball>) -> Side {
-        Side { balls, gave_up_after: None }
+        Side { balls, conceded: Vec::new(), gave_up_after: None }
     }
 
     /// The longest card of the side, in holes.

@@ -14,13 +14,11 @@ pub enum HoleScore {
     PickedUp,
     /// Never started.
     NotPlayed,
-    /// Given to the opponent: conceded, or lost to the general penalty (match play); elsewhere no score.
-    Conceded,
 }
 
 /// A text that is no hole score.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("`{0}` is no hole score; write 1 to {most}, x for picked up, . for not played, c for conceded", most = HoleScore::MOST)]
+#[error("`{0}` is no hole score; write 1 to {most}, x for picked up, . for not played", most = HoleScore::MOST)]
 pub struct HoleScoreError(pub String);
 
 impl HoleScore {
@@ -32,7 +30,7 @@ impl HoleScore {
         (1..=HoleScore::MOST).contains(&strokes).then_some(HoleScore::Gross(strokes))
     }
 
-    /// Reads a box: digits, `x` or `-` picked up, `.` not played, `c` conceded, nothing empty.
+    /// Reads a box: digits, `x` or `-` picked up, `.` not played, nothing empty.
     ///
     /// # Errors
     /// [`HoleScoreError`] for 0, more than [`HoleScore::MOST`], anything else.
@@ -42,7 +40,6 @@ impl HoleScore {
             "" => Ok(HoleScore::Empty),
             "x" | "X" | "-" => Ok(HoleScore::PickedUp),
             "." => Ok(HoleScore::NotPlayed),
-            "c" | "C" => Ok(HoleScore::Conceded),
             digits => digits
                 .bytes()
                 .all(|b| b.is_ascii_digit())
@@ -66,7 +63,7 @@ impl HoleScore {
     }
 }
 
-/// As it is typed: `5`, `x`, `.`, `c`, nothing.
+/// As it is typed: `5`, `x`, `.`, nothing.
 impl fmt::Display for HoleScore {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -74,7 +71,6 @@ impl fmt::Display for HoleScore {
             HoleScore::Gross(strokes) => f.pad(&strokes.to_string()),
             HoleScore::PickedUp => f.pad("x"),
             HoleScore::NotPlayed => f.pad("."),
-            HoleScore::Conceded => f.pad("c"),
         }
     }
 }

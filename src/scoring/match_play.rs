@@ -54,12 +54,11 @@ impl MatchPlay {
 
     // 1 when the first side wins the hole, −1 when the second does, `None` while it is open.
     fn outcome(&self, first: &Side, second: &Side, at: usize) -> Option<i32> {
-        let conceded = |side| on_hole(side, at).flatten().any(|hole| hole.score == HoleScore::Conceded);
-        match (conceded(first), conceded(second)) {
-            (true, true) => return Some(0),
+        match (first.conceded.contains(&at), second.conceded.contains(&at)) {
             (true, false) => return Some(-1),
             (false, true) => return Some(1),
-            (false, false) => {}
+            // Both cannot give one hole away; the scores decide.
+            _ => {}
         }
         match (self.value(first, at), self.value(second, at)) {
             (SideValue::Open, _) | (_, SideValue::Open) => None,

@@ -72,8 +72,9 @@ fn a_tie_may_stand() {
 fn strokes_and_concessions() {
     let game = singles(6);
     // C: A 5 with a stroke, B 4 without: tied.
-    let a = Side::new(vec![ball("4 4 4 4 4 4", "1 0 0 0 0 0", "5 c 4 x x 4")]);
-    let b = Side::new(vec![ball("4 4 4 4 4 4", "0 0 0 0 0 0", "4 x c 6 x _")]);
+    let mut a = Side::new(vec![ball("4 4 4 4 4 4", "1 0 0 0 0 0", "5 3 _ x x 4")]);
+    let mut b = Side::new(vec![ball("4 4 4 4 4 4", "0 0 0 0 0 0", "4 x 3 6 x _")]);
+    (a.conceded, b.conceded) = (vec![1], vec![2]);
     let both = [a, b];
     let of = |at| game.hole(&both, 0, at).value;
     // S 3.2: a concession wins the hole whatever was written; picked up against a score loses it; nobody: tied (S 23.2a/1).
