@@ -103,8 +103,8 @@ fn par_bogey() {
         values(&*game, &card),
         [HoleValue::Lost, HoleValue::Won, HoleValue::Tied, HoleValue::Lost, HoleValue::Tied]
     );
-    assert_eq!(game.words(&[card.clone()], 0, 5), "1 down on the card");
-    assert_eq!(game.words(&[card.clone()], 0, 2), "level after 2");
+    assert_eq!(game.words(std::slice::from_ref(&card), 0, 5), "1 down on the card");
+    assert_eq!(game.words(std::slice::from_ref(&card), 0, 2), "level after 2");
     // C: any score that loses the hole loses it alike (S 21.3b exception).
     let worse = side("4 4 4 4 4", "0 0 0 0 1", "9 3 4 8 5");
     assert_eq!(values(&*game, &worse), values(&*game, &card));
@@ -208,7 +208,7 @@ fn a_card_that_does_not_fit() {
     let game = play("four-ball match", Terms::net(1));
     let pair = sides_of(vec![ball("4", "0", "5"), ball("4", "0", "5")]);
     assert_eq!(game.check(&[pair.clone(), pair.clone()]), Ok(()));
-    assert!(matches!(game.check(&[pair.clone()]), Err(CardError::Sides { wanted: 2, found: 1, .. })));
+    assert!(matches!(game.check(std::slice::from_ref(&pair)), Err(CardError::Sides { wanted: 2, found: 1, .. })));
     let alone = side("4", "0", "5");
     assert!(matches!(game.check(&[pair.clone(), alone]), Err(CardError::Balls { side: 2, wanted: 2, found: 1, .. })));
     let longer = play("four-ball stroke", Terms::net(2));
