@@ -4,12 +4,26 @@
 //! what was taken, what was left out and why.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "standards/adjusted.rs"]
+mod adjusted;
 #[path = "standards/allowances.rs"]
 mod allowances;
+#[path = "standards/card.rs"]
+mod card;
 #[path = "standards/course_handicap.rs"]
 mod course_handicap;
+#[path = "standards/differentials.rs"]
+mod differentials;
+#[path = "standards/formats.rs"]
+mod formats;
+#[path = "standards/index.rs"]
+mod index_vectors;
+#[path = "standards/matches.rs"]
+mod matches;
 #[path = "standards/points.rs"]
 mod points;
+#[path = "standards/record.rs"]
+mod record;
 #[path = "standards/strokes.rs"]
 mod strokes;
 

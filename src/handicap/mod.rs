@@ -24,16 +24,33 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod adjusted;
 mod allowance;
 mod course;
+mod differential;
+mod index;
+mod next;
 mod play;
+mod record;
 mod rules;
 mod strokes;
 mod team;
+mod working;
 
+pub use adjusted::{
+    Acceptance, AdjustedGross, AdjustedHole, BallLies, Recorded, ReturnedHole, adjusted_gross, adjusted_hole, hole_cap,
+    most_likely,
+};
 pub use allowance::{Allowance, Percent, PercentError, Recommended, recommended};
 pub use course::{CourseHandicap, Holes, PlayingHandicap, TeeRating, course_handicap, par_difference};
+pub use differential::{
+    Differential, Pcc, PccError, adjusted_gross_for, combined_nines, estimated_expected_nine, score_differential,
+};
+pub use index::{Cap, Counted, IndexWorking, exceptional_reduction, index_from_differentials, lowest_counting};
+pub use next::{Edge, NextRound, differential_for, next_round, what_if};
 pub use play::{Play, Scoring, Sides, UnknownPlay};
+pub use record::{Record, Returned, Revision, Score, WorkedRecord, index_from_record};
 pub use rules::{Edition, GiveBack, NineHoles, Rules, UnknownRules};
 pub use strokes::{Nine, StrokeIndexError, StrokeIndexes, strokes_by_hole, strokes_by_hole_giving_back};
 pub use team::{TeamError, TeamHandicap, match_strokes, team_handicap};
+pub use working::{WorkingLine, playing_working};
