@@ -178,13 +178,11 @@ fn bounce(v: V3, spin: V3, normal: V3, ground: &Ground) -> (V3, V3, Impulse) {
     let slip = vt + spin.cross(n * -BALL_RADIUS_M);
     let dv = (2.0 / 7.0 * slip.length()).min(ground.friction * (1.0 + e) * vn);
     let way = slip.unit();
-    let after = vt - way * dv + n * (e * vn);
-    let spin = spin + n.cross(way) * (dv / (0.4 * BALL_RADIUS_M));
-    let up = after.dot(normal);
-    let flat = after - normal * up;
     let keep = 1.0 - ground.grass;
+    let after = (vt - way * dv) * keep + n * (e * vn);
+    let spin = spin + n.cross(way) * (dv / (0.4 * BALL_RADIUS_M));
     (
-        flat * keep + normal * up,
+        after,
         spin * keep,
         Impulse { tilt_deg: tilt.to_degrees(), normal_m_s: vn, restitution: e },
     )
