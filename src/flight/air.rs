@@ -55,17 +55,8 @@ pub struct AirError {
     pub high: f64,
 }
 
-fn within(
-    what: &'static str,
-    value: f64,
-    unit: &'static str,
-    (low, high): (f64, f64),
-) -> Result<f64, AirError> {
-    if (low..=high).contains(&value) {
-        Ok(value)
-    } else {
-        Err(AirError { what, value, unit, low, high })
-    }
+fn within(what: &'static str, value: f64, unit: &'static str, (low, high): (f64, f64)) -> Result<f64, AirError> {
+    if (low..=high).contains(&value) { Ok(value) } else { Err(AirError { what, value, unit, low, high }) }
 }
 
 /// What a day sheet says of the air; what is not known stays at the standard atmosphere.
@@ -85,13 +76,8 @@ pub struct Weather {
 
 impl Weather {
     /// 15 °C, dry, at sea level, still: what a carry without other words means.
-    pub const STANDARD: Weather = Weather {
-        temperature_c: 15.0,
-        humidity: 0.0,
-        height_m: 0.0,
-        sea_level_pa: ISA_PRESSURE_PA,
-        wind: Wind::STILL,
-    };
+    pub const STANDARD: Weather =
+        Weather { temperature_c: 15.0, humidity: 0.0, height_m: 0.0, sea_level_pa: ISA_PRESSURE_PA, wind: Wind::STILL };
 
     /// Temperatures accepted, °C.
     pub const TEMPERATURE_C: (f64, f64) = (-20.0, 50.0);
@@ -112,10 +98,7 @@ impl Weather {
         let z = within("height above the sea", self.height_m, "m", Self::HEIGHT_M)?;
         let hpa = within("pressure at sea level", self.sea_level_pa / 100.0, "hPa", Self::SEA_LEVEL_HPA)?;
         within("wind", self.wind.speed_m_s(), "m/s", Self::WIND_M_S)?;
-        Ok(Air {
-            density_kg_m3: density_kg_m3(t, station_pressure_pa(hpa * 100.0, z), h),
-            wind: self.wind,
-        })
+        Ok(Air { density_kg_m3: density_kg_m3(t, station_pressure_pa(hpa * 100.0, z), h), wind: self.wind })
     }
 }
 
@@ -132,18 +115,13 @@ pub struct Wind {
 
 impl Wind {
     /// No wind.
-    pub const STILL: Wind =
-        Wind { tail_m_s: 0.0, to_right_m_s: 0.0, roughness_m: DEFAULT_ROUGHNESS_M };
+    pub const STILL: Wind = Wind { tail_m_s: 0.0, to_right_m_s: 0.0, roughness_m: DEFAULT_ROUGHNESS_M };
 
     /// The wind from its speed at 10 m and the angle, clockwise from the line of play, that it blows **from**: 0 in the
     /// face, 90 from the right, 180 from behind.
     pub fn from(speed_m_s: f64, from_deg: f64) -> Wind {
         let (s, c) = libm::sincos(from_deg.to_radians());
-        Wind {
-            tail_m_s: -speed_m_s * c,
-            to_right_m_s: -speed_m_s * s,
-            roughness_m: DEFAULT_ROUGHNESS_M,
-        }
+        Wind { tail_m_s: -speed_m_s * c, to_right_m_s: -speed_m_s * s, roughness_m: DEFAULT_ROUGHNESS_M }
     }
 
     /// The wind for a line of play of compass bearing `play_deg`, from the compass direction it blows from.

@@ -70,8 +70,8 @@ impl Club {
     /// # Errors
     /// [`No::AboveApex`] when the flight does not get as high as the landing.
     pub fn change(&self, air: &Air, rise_m: f64) -> Result<Change, No> {
-        let landing = fly(&self.launch, air, rise_m, SHOWN_STEP_S)
-            .ok_or(No::AboveApex { rise_m, apex_m: self.still.apex_m })?;
+        let landing =
+            fly(&self.launch, air, rise_m, SHOWN_STEP_S).ok_or(No::AboveApex { rise_m, apex_m: self.still.apex_m })?;
         Ok(Change { landing, by_m: landing.carry_m - self.still.carry_m })
     }
 }

@@ -53,10 +53,7 @@ fn schedule(driver_head_m_s: f64, k: f64) -> Impact {
     let j = (k / 0.4).min(1.0);
     Impact {
         head_m_s: driver_head_m_s * (1.0 - 0.36 * k + 0.07 * k * k),
-        spin_loft_deg: 11.65
-            + 11.5 * k
-            + 27.0 * k * k
-            + 0.25 * (1.0 - 0.6 * j) * (53.6 - driver_head_m_s),
+        spin_loft_deg: 11.65 + 11.5 * k + 27.0 * k * k + 0.25 * (1.0 - 0.6 * j) * (53.6 - driver_head_m_s),
         attack_deg: -3.0 * j * ((driver_head_m_s - 25.0) / 25.0).clamp(0.0, 1.15),
         head_kg: 0.20 + 0.10 * k,
         restitution: 0.8275 - 0.07 * j,
@@ -103,7 +100,9 @@ pub(super) fn root(
 
 /// A carry outside what the family can give.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
-#[error("a {what} carry of {carry_m:.1} m is outside {low_m:.1} to {high_m:.1} m, which the model of full swings covers")]
+#[error(
+    "a {what} carry of {carry_m:.1} m is outside {low_m:.1} to {high_m:.1} m, which the model of full swings covers"
+)]
 pub struct RangeError {
     /// "driver" or "club".
     pub what: &'static str,
@@ -153,12 +152,8 @@ impl Family {
         if !(low..=high).contains(&carry_m) {
             return Err(RangeError { what: "driver", carry_m, low_m: low, high_m: high });
         }
-        let head_m_s = root(
-            |v| carry_in(v, 0.0, air) - carry_m,
-            (HEAD_M_S.0, low - carry_m),
-            (HEAD_M_S.1, high - carry_m),
-            1e-7,
-        );
+        let head_m_s =
+            root(|v| carry_in(v, 0.0, air) - carry_m, (HEAD_M_S.0, low - carry_m), (HEAD_M_S.1, high - carry_m), 1e-7);
         Ok(Family {
             head_m_s,
             driver_carry_m: carry_in(head_m_s, 0.0, &Air::STANDARD),
@@ -219,25 +214,26 @@ impl Family {
         } else if (carry_m - low).abs() <= 1e-6 {
             LAST_CLUB
         } else {
-            root(
-                |k| carry_in(self.head_m_s, k, air) - carry_m,
-                (0.0, high - carry_m),
-                (LAST_CLUB, low - carry_m),
-                1e-7,
-            )
+            root(|k| carry_in(self.head_m_s, k, air) - carry_m, (0.0, high - carry_m), (LAST_CLUB, low - carry_m), 1e-7)
         };
         self.at(k).ok_or(refuse)
     }
 }
 
-const START_SPEED: [f64; 10] = [
-    -4.62297, 49.44793, 17.01152, -74.18119, 67.75663, -23.08303, 50.98751, -39.21912, 8.4019, 9.91657,
-];
-const START_ANGLE: [f64; 10] = [
-    36.29994, 49.70298, 4.36864, -147.83601, -40.21006, 1.21622, 77.38675, 34.85351, -3.06404, -0.23576,
-];
+const START_SPEED: [f64; 10] =
+    [-4.62297, 49.44793, 17.01152, -74.18119, 67.75663, -23.08303, 50.98751, -39.21912, 8.4019, 9.91657];
+const START_ANGLE: [f64; 10] =
+    [36.29994, 49.70298, 4.36864, -147.83601, -40.21006, 1.21622, 77.38675, 34.85351, -3.06404, -0.23576];
 const START_SPIN: [f64; 10] = [
-    2295.67047, 4569.93466, 7523.2945, -7022.08438, -7059.44155, 793.59153, 301.44683, 3873.1375, -3129.75937,
+    2295.67047,
+    4569.93466,
+    7523.2945,
+    -7022.08438,
+    -7059.44155,
+    793.59153,
+    301.44683,
+    3873.1375,
+    -3129.75937,
     340.47036,
 ];
 

@@ -40,11 +40,7 @@ pub fn fast_change(still_m: f64, descent_deg: f64, air: &Air, rise_m: f64) -> (f
             .sum()
     };
     let carry = weigh(&[d, d * d, x, x * x, x * x * x, y * y, d * x], whole, &q)
-        + weigh(
-            &[e, e * e, e * x, e * d, e * e * e, e * e * x, e * x * x],
-            part,
-            &[1.0, c, tau],
-        );
+        + weigh(&[e, e * e, e * x, e * d, e * e * e, e * e * x, e * x * x], part, &[1.0, c, tau]);
     let side = weigh(&[y, y * x, y * x * x, y * d, y * e, y * y * y], &SIDE, &q);
     (still_m * (1.0 + carry), -still_m * side)
 }

@@ -49,9 +49,7 @@ impl Lie {
             Hand::Left => -side,
         };
         // About y for up and down; about the line of play so that the loft leans left with the ball above the feet.
-        let turn = |v: V3| {
-            v.rotated(V3::new(0.0, 1.0, 0.0), -up).rotated(V3::new(1.0, 0.0, 0.0), -side)
-        };
+        let turn = |v: V3| v.rotated(V3::new(0.0, 1.0, 0.0), -up).rotated(V3::new(1.0, 0.0, 0.0), -side);
         Launch::from_vectors(turn(level.velocity()), turn(level.axis()), level.spin_rpm)
     }
 }

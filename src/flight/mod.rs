@@ -29,8 +29,8 @@ mod trajectory;
 mod vector;
 
 pub use air::{
-    Air, AirError, DEFAULT_ROUGHNESS_M, GRAVITY_M_S2, ISA_DENSITY_KG_M3, ISA_PRESSURE_PA, Weather,
-    Wind, density_kg_m3, station_pressure_pa,
+    Air, AirError, DEFAULT_ROUGHNESS_M, GRAVITY_M_S2, ISA_DENSITY_KG_M3, ISA_PRESSURE_PA, Weather, Wind, density_kg_m3,
+    station_pressure_pa,
 };
 pub use ball::{BALL_AREA_M2, BALL_MASS_KG, BALL_RADIUS_M, drag, lift};
 pub use change::{BAND_PCT, Change, No};

@@ -134,11 +134,7 @@ impl Run {
 /// # References
 /// Penner 2002, "The run of a golf ball", Can. J. Phys. 80, p. 933, eq. 5.
 pub fn restitution(normal_m_s: f64) -> f64 {
-    if normal_m_s > 20.0 {
-        0.120
-    } else {
-        0.510 - 0.0375 * normal_m_s + 0.000903 * normal_m_s * normal_m_s
-    }
+    if normal_m_s > 20.0 { 0.120 } else { 0.510 - 0.0375 * normal_m_s + 0.000903 * normal_m_s * normal_m_s }
 }
 
 /// One impact in figures, for checks against the published one.
@@ -168,8 +164,8 @@ fn bounce(v: V3, spin: V3, normal: V3, ground: &Ground) -> (V3, V3, Impulse) {
     let speed = v.length();
     let along = (v + normal * into).unit();
     let phi = libm::acos((into / speed.max(1e-12)).clamp(-1.0, 1.0));
-    let tilt = (ground.crater * 15.4_f64.to_radians() * (into / 13.29) * (phi / 44.4_f64.to_radians()))
-        .clamp(0.0, 0.6 * phi);
+    let tilt =
+        (ground.crater * 15.4_f64.to_radians() * (into / 13.29) * (phi / 44.4_f64.to_radians())).clamp(0.0, 0.6 * phi);
     let (s, c) = libm::sincos(tilt);
     let n = normal * c - along * s;
     let vn = -v.dot(n);
@@ -181,11 +177,7 @@ fn bounce(v: V3, spin: V3, normal: V3, ground: &Ground) -> (V3, V3, Impulse) {
     let keep = 1.0 - ground.grass;
     let after = (vt - way * dv) * keep + n * (e * vn);
     let spin = spin + n.cross(way) * (dv / (0.4 * BALL_RADIUS_M));
-    (
-        after,
-        spin * keep,
-        Impulse { tilt_deg: tilt.to_degrees(), normal_m_s: vn, restitution: e },
-    )
+    (after, spin * keep, Impulse { tilt_deg: tilt.to_degrees(), normal_m_s: vn, restitution: e })
 }
 
 /// Lets the ball bounce, skid and roll to rest on a slope.

@@ -96,11 +96,7 @@ impl Landing {
 
     /// Spin ratio `omega r / U` at landing.
     pub fn spin_ratio(&self) -> f64 {
-        if self.speed_m_s > 0.0 {
-            self.spin_rad_s() * BALL_RADIUS_M / self.speed_m_s
-        } else {
-            0.0
-        }
+        if self.speed_m_s > 0.0 { self.spin_rad_s() * BALL_RADIUS_M / self.speed_m_s } else { 0.0 }
     }
 }
 
@@ -181,18 +177,10 @@ impl Forces {
         let across = self.axis.cross(u);
         let c = across.length();
         let ratio = if speed > 0.0 { s.spin_rad_s * BALL_RADIUS_M * c / (speed * speed) } else { 0.0 };
-        let up = if c > 1e-9 {
-            across * (self.k * lift(ratio) * speed * speed / c)
-        } else {
-            V3::ZERO
-        };
+        let up = if c > 1e-9 { across * (self.k * lift(ratio) * speed * speed / c) } else { V3::ZERO };
         let mut a = up - u * (self.k * drag(ratio) * speed);
         a.z -= GRAVITY_M_S2;
-        State {
-            position: s.velocity,
-            velocity: a,
-            spin_rad_s: -self.decay * speed * s.spin_rad_s,
-        }
+        State { position: s.velocity, velocity: a, spin_rad_s: -self.decay * speed * s.spin_rad_s }
     }
 
     fn step(&self, s: &State, dt: f64) -> State {
@@ -202,12 +190,9 @@ impl Forces {
         let d = self.rate(&s.moved(&c, dt));
         let w = dt / 6.0;
         State {
-            position: s.position
-                + (a.position + (b.position + c.position) * 2.0 + d.position) * w,
-            velocity: s.velocity
-                + (a.velocity + (b.velocity + c.velocity) * 2.0 + d.velocity) * w,
-            spin_rad_s: s.spin_rad_s
-                + (a.spin_rad_s + (b.spin_rad_s + c.spin_rad_s) * 2.0 + d.spin_rad_s) * w,
+            position: s.position + (a.position + (b.position + c.position) * 2.0 + d.position) * w,
+            velocity: s.velocity + (a.velocity + (b.velocity + c.velocity) * 2.0 + d.velocity) * w,
+            spin_rad_s: s.spin_rad_s + (a.spin_rad_s + (b.spin_rad_s + c.spin_rad_s) * 2.0 + d.spin_rad_s) * w,
         }
     }
 }
@@ -215,10 +200,7 @@ impl Forces {
 /// Value of the cubic through two ends with their slopes, at `f` of a step of `dt`.
 fn hermite(p0: f64, v0: f64, p1: f64, v1: f64, dt: f64, f: f64) -> f64 {
     let g = 1.0 - f;
-    p0 * (1.0 + 2.0 * f) * g * g
-        + v0 * dt * f * g * g
-        + p1 * f * f * (3.0 - 2.0 * f)
-        - v1 * dt * f * f * g
+    p0 * (1.0 + 2.0 * f) * g * g + v0 * dt * f * g * g + p1 * f * f * (3.0 - 2.0 * f) - v1 * dt * f * f * g
 }
 
 /// The share of a step at which the rising or falling cubic passes zero, by bisection.
@@ -239,12 +221,7 @@ pub fn fly(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<Landi
 }
 
 /// The same flight with every step of its path, the landing last.
-pub fn trace(
-    launch: &Launch,
-    air: &Air,
-    rise_m: f64,
-    step_s: f64,
-) -> Option<(Landing, Vec<TracePoint>)> {
+pub fn trace(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<(Landing, Vec<TracePoint>)> {
     let mut points = Vec::with_capacity(160);
     let landing = integrate(launch, air, rise_m, step_s, |time_s, s| {
         points.push(TracePoint {
@@ -287,11 +264,7 @@ fn integrate(
         return None;
     }
     let forces = Forces::new(launch.axis(), air);
-    let mut now = State {
-        position: V3::ZERO,
-        velocity: launch.velocity(),
-        spin_rad_s: launch.spin_rad_s(),
-    };
+    let mut now = State { position: V3::ZERO, velocity: launch.velocity(), spin_rad_s: launch.spin_rad_s() };
     let mut apex_m: f64 = 0.0;
     let mut steps = 0u32;
     let most = (LONGEST_FLIGHT_S / step_s) as u32;
@@ -303,23 +276,14 @@ fn integrate(
             let a = forces.rate(&now).velocity.z;
             let b = forces.rate(&next).velocity.z;
             let f = crossing(|f| hermite(now.velocity.z, a, next.velocity.z, b, step_s, f));
-            apex_m = hermite(
-                now.position.z,
-                now.velocity.z,
-                next.position.z,
-                next.velocity.z,
-                step_s,
-                f,
-            );
+            apex_m = hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f);
             if apex_m <= rise_m {
                 return None;
             }
         }
         if next.velocity.z <= 0.0 && next.position.z <= rise_m {
-            let above = |f: f64| {
-                hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f)
-                    - rise_m
-            };
+            let above =
+                |f: f64| hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f) - rise_m;
             let f = crossing(above);
             return Some(landing_at(&forces, &now, &next, step_s, f, steps - 1, apex_m));
         }
@@ -329,15 +293,7 @@ fn integrate(
     None
 }
 
-fn landing_at(
-    forces: &Forces,
-    now: &State,
-    next: &State,
-    dt: f64,
-    f: f64,
-    steps_before: u32,
-    apex_m: f64,
-) -> Landing {
+fn landing_at(forces: &Forces, now: &State, next: &State, dt: f64, f: f64, steps_before: u32, apex_m: f64) -> Landing {
     let a = forces.rate(now).velocity;
     let b = forces.rate(next).velocity;
     let place = |p: f64, v: f64, q: f64, w: f64| hermite(p, v, q, w, dt, f);

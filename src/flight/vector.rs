@@ -22,11 +22,7 @@ impl V3 {
     }
 
     pub fn cross(self, o: V3) -> V3 {
-        V3::new(
-            self.y * o.z - self.z * o.y,
-            self.z * o.x - self.x * o.z,
-            self.x * o.y - self.y * o.x,
-        )
+        V3::new(self.y * o.z - self.z * o.y, self.z * o.x - self.x * o.z, self.x * o.y - self.y * o.x)
     }
 
     pub fn length(self) -> f64 {
