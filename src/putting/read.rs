@@ -122,7 +122,7 @@ pub fn break_words(cups: f64) -> String {
             let outside = (2.0 * (c - 0.5)).round() / 2.0;
             match outside {
                 o if o <= 0.5 => format!("half a cup outside {side}"),
-                o if o == 1.0 => format!("one cup outside {side}"),
+                1.0 => format!("one cup outside {side}"),
                 o => format!("{o} cups outside {side}"),
             }
         }
