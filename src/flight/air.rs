@@ -149,6 +149,25 @@ impl Wind {
         libm::log(height_m.max(2.0 * z0) / z0) / libm::log(FORECAST_HEIGHT_M / z0)
     }
 
+    /// The wind as a player says it for this line of play; `None` under half a metre a second.
+    pub fn words(&self) -> Option<&'static str> {
+        const WORDS: [&str; 8] = [
+            "in the face",
+            "in the face from the right",
+            "from the right",
+            "from behind and the right",
+            "from behind",
+            "from behind and the left",
+            "from the left",
+            "in the face from the left",
+        ];
+        if self.speed_m_s() < 0.5 {
+            return None;
+        }
+        let from = libm::atan2(-self.to_right_m_s, -self.tail_m_s).to_degrees().rem_euclid(360.0);
+        WORDS.get(((from / 45.0).round() as usize) % WORDS.len()).copied()
+    }
+
     pub(super) fn is_still(&self) -> bool {
         self.tail_m_s == 0.0 && self.to_right_m_s == 0.0
     }

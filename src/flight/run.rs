@@ -57,21 +57,62 @@ impl Ground {
     /// Putting green, firm, Stimp 11.
     pub const GREEN_FIRM: Ground = Ground::new(0.80, 0.0711, 0.04, 0.40, 1.0);
 
-    /// The named grounds in their table order.
-    pub const NAMED: [(&'static str, Ground); 8] = [
-        ("fairway soft", Ground::FAIRWAY_SOFT),
-        ("fairway medium", Ground::FAIRWAY_MEDIUM),
-        ("fairway firm", Ground::FAIRWAY_FIRM),
-        ("fairway baked", Ground::FAIRWAY_BAKED),
-        ("rough", Ground::ROUGH),
-        ("green soft", Ground::GREEN_SOFT),
-        ("green medium", Ground::GREEN_MEDIUM),
-        ("green firm", Ground::GREEN_FIRM),
-    ];
-
     /// The same ground at a green speed: rolling resistance 0.784 / Stimp (Penner 2002 with the Stimpmeter release).
     pub fn at_stimp(self, stimp_ft: f64) -> Ground {
         Ground { rolling: 0.784 / stimp_ft.clamp(3.0, 20.0), ..self }
+    }
+}
+
+/// How hard the ground is, in the words of a day sheet.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Firmness {
+    /// Soft.
+    Soft,
+    /// Medium.
+    #[default]
+    Medium,
+    /// Firm.
+    Firm,
+    /// Baked; greens are then firm.
+    Baked,
+}
+
+/// A ground with a name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NamedGround {
+    /// Fairway of a firmness.
+    Fairway(Firmness),
+    /// Rough.
+    Rough,
+    /// Putting green of a firmness.
+    Green(Firmness),
+}
+
+impl NamedGround {
+    /// Every ground that differs, in table order.
+    pub const ALL: [NamedGround; 8] = [
+        NamedGround::Fairway(Firmness::Soft),
+        NamedGround::Fairway(Firmness::Medium),
+        NamedGround::Fairway(Firmness::Firm),
+        NamedGround::Fairway(Firmness::Baked),
+        NamedGround::Rough,
+        NamedGround::Green(Firmness::Soft),
+        NamedGround::Green(Firmness::Medium),
+        NamedGround::Green(Firmness::Firm),
+    ];
+
+    /// Its constants.
+    pub const fn ground(self) -> Ground {
+        match self {
+            NamedGround::Fairway(Firmness::Soft) => Ground::FAIRWAY_SOFT,
+            NamedGround::Fairway(Firmness::Medium) => Ground::FAIRWAY_MEDIUM,
+            NamedGround::Fairway(Firmness::Firm) => Ground::FAIRWAY_FIRM,
+            NamedGround::Fairway(Firmness::Baked) => Ground::FAIRWAY_BAKED,
+            NamedGround::Rough => Ground::ROUGH,
+            NamedGround::Green(Firmness::Soft) => Ground::GREEN_SOFT,
+            NamedGround::Green(Firmness::Medium) => Ground::GREEN_MEDIUM,
+            NamedGround::Green(Firmness::Firm | Firmness::Baked) => Ground::GREEN_FIRM,
+        }
     }
 }
 

@@ -53,14 +53,19 @@ impl Launch {
         V3::new(-sd, -cd, 0.0).rotated(self.velocity().unit(), self.axis_deg.to_radians())
     }
 
+    /// The launch with this velocity and this spin axis, which is square to it.
     pub(super) fn from_vectors(velocity: V3, axis: V3, spin_rpm: f64) -> Launch {
         let level = libm::hypot(velocity.x, velocity.y);
+        let start = libm::atan2(velocity.y, velocity.x);
+        let (s, c) = libm::sincos(start);
+        let pure = V3::new(s, -c, 0.0);
+        let tilt = libm::atan2(pure.cross(axis).dot(velocity.unit()), pure.dot(axis));
         Launch {
             speed_m_s: velocity.length(),
             launch_deg: libm::atan2(velocity.z, level).to_degrees(),
             spin_rpm,
-            axis_deg: libm::asin((-axis.z).clamp(-1.0, 1.0)).to_degrees(),
-            start_deg: libm::atan2(-velocity.y, velocity.x).to_degrees(),
+            axis_deg: tilt.to_degrees(),
+            start_deg: -start.to_degrees(),
         }
     }
 }

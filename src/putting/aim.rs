@@ -18,6 +18,12 @@ pub fn usual_past_m(length_m: f64) -> f64 {
     if (2.5..=8.0).contains(&length_m) { 0.45 } else { 0.3 }
 }
 
+/// The usual pace as a speed at the hole, m/s: that of the level putt. Downhill it then rolls further past and uphill
+/// less, as the best pace does (Broadie and Shin 2014: further past downhill), and the hole stays as wide.
+pub fn usual_at_hole_m_s(speed: GreenSpeed, length_m: f64) -> f64 {
+    (2.0 * speed.deceleration_m_s2() * usual_past_m(length_m)).sqrt()
+}
+
 /// The line from ball to hole.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Line {
@@ -143,7 +149,7 @@ pub(super) fn braking<S: Slopes + ?Sized>(slopes: &S, speed: GreenSpeed, line: &
 }
 
 /// Mean grade along a line.
-fn mean_grade<S: Slopes + ?Sized>(slopes: &S, line: &Line) -> Grade {
+pub(super) fn mean_grade<S: Slopes + ?Sized>(slopes: &S, line: &Line) -> Grade {
     let (mut x, mut y) = (0.0, 0.0);
     for i in 0..6 {
         let f = (f64::from(i) + 0.5) / 6.0;

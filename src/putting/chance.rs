@@ -2,38 +2,57 @@
 
 use std::ops::ControlFlow;
 
-use super::aim::{Aim, Line};
+use super::aim::{Aim, Line, closed_form, mean_grade};
 use super::hole::{capture_speed_m_s, half_width_below_m};
 use super::roll::{Motion, roll_with};
 use super::speed::GreenSpeed;
 use super::surface::{Slopes, Spot};
 
 /// A player's errors on the green.
+///
+/// Both totals are those of level putts. Part of each is a misread of the slope, which costs more where the ball is slow
+/// to stop: [`PuttingSkill::on`] scales that part, so that the level putt keeps the published errors and the downhill
+/// one gets more.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PuttingSkill {
-    /// Standard deviation of the start direction, reading included, degrees.
+    /// Standard deviation of the start direction of a level putt, reading included, degrees.
     pub direction_sd_deg: f64,
-    /// Standard deviation of the rolled length, as a share of it.
+    /// The part of it that is the stroke alone, degrees.
+    pub stroke_sd_deg: f64,
+    /// Standard deviation of the rolled length of a level putt, as a share of it.
     pub length_sd: f64,
+    /// The share of the variance of the length that is reading.
+    pub length_read: f64,
     /// Whether the length error grows by a quarter of itself per 20 feet beyond 20 feet.
     pub grows: bool,
 }
 
 const TWENTY_FEET_M: f64 = 6.096;
 
+/// The most a misread counts for against a level putt; beyond it no read is worth the name.
+const MOST_MISREAD: f64 = 3.0;
+
 impl PuttingSkill {
     /// A tour professional.
     ///
     /// # References
-    /// Broadie 2012, Interfaces 42(2), section 3.3: 1.46 degrees and 5.7 %.
-    pub const TOUR: PuttingSkill = PuttingSkill { direction_sd_deg: 1.46, length_sd: 0.057, grows: true };
+    /// Broadie 2012, Interfaces 42(2), section 3.3: 1.46 degrees and 5.7 %. The stroke alone: 1.0 degree (Bansal and
+    /// Broadie 2008, better players, reading not included). Half of the length's variance as reading is our judgement.
+    pub const TOUR: PuttingSkill =
+        PuttingSkill { direction_sd_deg: 1.46, stroke_sd_deg: 1.0, length_sd: 0.057, length_read: 0.5, grows: true };
 
     /// A man of a Handicap Index (better than scratch is negative).
     ///
     /// # References
-    /// Our line through Broadie's 90-golfer (half from 5 feet, 2.0 putts from 19 feet): 1.775 + 0.0525 h degrees.
+    /// Our line through Broadie's 90-golfer (half from 5 feet, 2.0 putts from 19 feet): 1.775 + 0.0525 h degrees. The stroke
+    /// alone on the line through 1.0 of 1.46 and 1.5 of 2.72 degrees (Bansal and Broadie 2008, about-90 players).
     pub fn men(index: f64) -> PuttingSkill {
-        PuttingSkill { direction_sd_deg: (1.775 + 0.0525 * index.clamp(-6.0, 54.0)).max(1.46), ..Self::TOUR }
+        let direction = (1.775 + 0.0525 * index.clamp(-6.0, 54.0)).max(1.46);
+        PuttingSkill {
+            direction_sd_deg: direction,
+            stroke_sd_deg: 1.0 + (direction - 1.46) * 0.5 / 1.26,
+            ..Self::TOUR
+        }
     }
 
     /// A woman of a Handicap Index: as a man of 20/24 of it, the bogey golfers of the Course Rating System.
@@ -41,11 +60,41 @@ impl PuttingSkill {
         Self::men(index * 20.0 / 24.0)
     }
 
-    /// Standard deviation of the length of a putt, as a share.
+    /// A player who reads every slope rightly: the given errors are the stroke's.
+    pub const fn stroke_only(direction_sd_deg: f64, length_sd: f64) -> PuttingSkill {
+        PuttingSkill { direction_sd_deg, stroke_sd_deg: direction_sd_deg, length_sd, length_read: 0.0, grows: false }
+    }
+
+    /// Standard deviation of the length of a level putt, as a share.
     pub fn length_sd_at(&self, length_m: f64) -> f64 {
         let over = if self.grows { (length_m / TWENTY_FEET_M - 1.0).max(0.0) } else { 0.0 };
         self.length_sd * (1.0 + 0.25 * over)
     }
+
+    /// Standard deviations of direction (radians) and length (share) of a putt along a mean grade that falls `falls_on`
+    /// towards the hole: a misread across changes the aim, and a misread along the length, by as much more than on the
+    /// level as the closed form of the roll says.
+    pub fn on(&self, speed: GreenSpeed, length_m: f64, falls_on: f64, past_m: f64) -> (f64, f64) {
+        let (across, along) = misread(speed, length_m, falls_on, past_m);
+        let stroke2 = self.stroke_sd_deg * self.stroke_sd_deg;
+        let read2 = (self.direction_sd_deg * self.direction_sd_deg - stroke2).max(0.0);
+        let read = self.length_read.clamp(0.0, 1.0);
+        (
+            (stroke2 + read2 * across * across).sqrt().to_radians(),
+            self.length_sd_at(length_m) * (1.0 - read + read * along * along).sqrt(),
+        )
+    }
+}
+
+/// How much more than on the level a misread of the slope across and along changes aim and length.
+fn misread(speed: GreenSpeed, length_m: f64, falls_on: f64, past_m: f64) -> (f64, f64) {
+    let brake = (1.0 - falls_on / speed.resistance()).max(1.0 / MOST_MISREAD);
+    let gentle = (1.0 - brake) * speed.resistance();
+    // The change of aim with the fall across, from a fall too small to matter.
+    let aim = |on: f64| closed_form(speed, length_m, 1e-4, on, past_m).map_or(0.0, |c| c.0);
+    let level = aim(0.0);
+    let across = if level > 0.0 { (aim(gentle) / level).min(MOST_MISREAD) } else { 1.0 };
+    (across, 1.0 / brake)
 }
 
 /// Share of a normal distribution below a value.
@@ -166,8 +215,9 @@ pub fn chances<S: Slopes + ?Sized>(
     skill: &PuttingSkill,
     step_s: f64,
 ) -> Chances {
-    let sd = skill.direction_sd_deg.to_radians();
-    let length_sd = skill.length_sd_at(line.length_m());
+    let (_, falls_on) = line.falls(mean_grade(slopes, line));
+    let past = aim.at_hole_m_s * aim.at_hole_m_s / (2.0 * speed.deceleration_m_s2());
+    let (sd, length_sd) = skill.on(speed, line.length_m(), falls_on, past);
     let flat = |z: f64| aim.flat_length_m * (1.0 + length_sd * z).max(0.02);
     let a0 = speed.deceleration_m_s2();
     let middle = (PACES / 2) as f64;

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::aim::{Line, NoAim, aim_at_speed, braking, usual_past_m};
+use super::aim::{Line, NoAim, aim_at_speed, usual_at_hole_m_s};
 use super::chance::{PuttingSkill, chances};
 use super::speed::GreenSpeed;
 use super::surface::{Slopes, Spot};
@@ -145,9 +145,7 @@ impl LeaveMap {
     fn row<S: Slopes + ?Sized>(&self, slopes: &S, spot: Spot, beyond: &(impl Fn(Spot) -> Option<f64> + Sync)) -> Row {
         let set = &self.setting;
         let line = Line { ball: spot, hole: set.hole };
-        let a0 = set.speed.deceleration_m_s2();
-        let brake = braking(slopes, set.speed, &line, set.hole).max(0.1 * a0);
-        let usual = (2.0 * brake * usual_past_m(line.length_m())).sqrt();
+        let usual = usual_at_hole_m_s(set.speed, line.length_m());
         // Where the usual pace breaks too much, a firmer putt starts nearer the line.
         let aim = [usual, 0.8, 1.1, 1.4]
             .into_iter()

@@ -24,7 +24,7 @@ mod roll;
 mod speed;
 mod surface;
 
-pub use aim::{Aim, Line, NoAim, aim, aim_at_speed, closed_form, usual_past_m};
+pub use aim::{Aim, Line, NoAim, aim, aim_at_speed, closed_form, usual_at_hole_m_s, usual_past_m};
 pub use chance::{Chances, PuttingSkill, chances};
 pub use hole::{CENTRE_CAPTURE_M_S, HOLE_RADIUS_M, capture_speed_m_s, half_width_m};
 pub use leave::{LeaveMap, LeaveSetting, LeaveSpot};
