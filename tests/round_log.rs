@@ -12,7 +12,7 @@ fn opening(players: usize, holes: u8) -> Opening {
         name: format!("Player {n}"),
         file: None,
         tee: "Club".to_owned(),
-        card: if n % 2 == 0 { Card::Men } else { Card::Women },
+        card: if n.is_multiple_of(2) { Card::Men } else { Card::Women },
         handicap_index: Some("14.6".to_owned()),
         course_handicap: Some(15),
         playing_handicap: Some(14),
@@ -533,7 +533,7 @@ proptest! {
                     prop_assert!(now == then || !now.score.is_entered(), "no score is invented");
                 }
             }
-            if &state != &whole {
+            if state != whole {
                 prop_assert!(read.problems.iter().any(LogProblem::loses_something));
             }
         }
