@@ -6,7 +6,7 @@ use crate::scoring::HoleScore;
 use crate::session::{Home, Session};
 use crate::sheet::{CardSheet, Golfer};
 use crate::shelf;
-use crate::store::{OpenRound, Sort, StoreError};
+use crate::store::{OpenRound, Sort, StoreError, TextOf};
 use crate::tui::looks::{Depth, Looks};
 use crate::tui::view::card::page;
 use clap::Args;
@@ -44,7 +44,7 @@ pub fn run(args: &CardArgs, world: &mut World<'_>) -> u8 {
         if let Err(code) = enter(&mut session, &mut round, args, scores, world) {
             return code;
         }
-        if let Err(error) = round.finish() {
+        if let Err(error) = round.log.finish() {
             return world.file_trouble(&error);
         }
     }
@@ -99,7 +99,10 @@ fn enter(session: &mut Session, round: &mut OpenRound, args: &CardArgs, scores: 
     }
     for event in events {
         if !round.state.has_started() && round.state.texts().is_empty() {
-            let _ = round.keep_texts(shelf::keep_texts(session));
+            let texts = shelf::keep_texts(session);
+            let named = Event::Texts(texts.iter().map(TextOf::stored).collect());
+            let _ = round.happen(&named);
+            round.log.keep_texts(texts);
         }
         let written = round.happen(&event).map_err(|reason| {
             let _ = writeln!(world.err, "marram: {reason}");

@@ -63,7 +63,7 @@ fn report(name: &str, text: &str, problems: &[Diagnostic], json: bool, world: &m
 /// Reads a human file by the kind it says it is, and with the notebook beside it where it names one.
 fn problems_of(path: &Path, text: &str) -> Vec<Diagnostic> {
     let notebook = |named: Option<&str>| {
-        let place = beside(path, named?).or_else(|_| beside(path.parent().unwrap_or(path), named?)).ok()?;
+        let place = beside(path, named?).ok()?;
         course::read(&read_text(&place, Limit::YAML).ok()?.text).0
     };
     match format_of(text) {

@@ -40,7 +40,7 @@ impl World<'_> {
     /// # Errors
     /// [`StoreError`] naming what is near.
     pub fn find(&self, sort: Sort, name: &str) -> Result<PathBuf, StoreError> {
-        self.store.find(sort, name, &self.current)
+        self.store.shelf().find(sort, name, &self.current)
     }
 
     /// Says what is wrong with a file and gives the exit code for it.

@@ -222,8 +222,8 @@ fn open_round(args: &NewArgs, world: &World<'_>) -> Result<PathBuf, Refused> {
     }
     session.home = Home::Files;
     let begun = shelf::begin(&world.store, &session, args.round_kind.into(), Box::new(|_| {}))?;
-    let path = begun.round.path();
-    begun.round.finish()?;
+    let path = begun.round.log.path();
+    begun.round.log.finish()?;
     Ok(path)
 }
 

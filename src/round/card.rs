@@ -1,7 +1,7 @@
 //! The readable card of a round, written as YAML at its close and on demand. The log stays the truth.
 
 use super::event::Kind;
-use super::hole_score::HoleScore;
+use crate::scoring::HoleScore;
 use super::id::RoundId;
 use super::state::{CardBox, RoundState};
 use crate::course::model::Card;

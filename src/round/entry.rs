@@ -1,7 +1,7 @@
 //! How keys become scores.
 
 use super::event::{Event, Place};
-use super::hole_score::HoleScore;
+use crate::scoring::HoleScore;
 use super::state::{NotPossible, RoundState};
 
 /// A key where a score can be entered.

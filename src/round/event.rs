@@ -1,6 +1,6 @@
 //! What can happen in a round, as data: the events that its log keeps.
 
-use super::hole_score::HoleScore;
+use crate::scoring::HoleScore;
 use super::id::RoundId;
 use crate::course::model::Card;
 use crate::units::digest::Digest;

@@ -23,7 +23,7 @@ pub use entry::ScoreKey;
 pub use event::{
     Detail, Entrant, Event, FileRef, Kind, LOG_FORMAT, MOST_HOLES, MOST_PLAYERS, Opening, Place, StoredText, TextRole,
 };
-pub use hole_score::HoleScore;
+pub use crate::scoring::HoleScore;
 pub use id::{NotARoundId, RoundId, slug};
 pub use line::{Chain, LogLine, read_line};
 pub use replay::{LogProblem, Problem, Replay, replay};

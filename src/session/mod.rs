@@ -53,6 +53,8 @@ pub struct Session {
     pub course: Option<Course>,
     /// The notebook's file.
     pub course_file: Option<ReadFile>,
+    /// The digest of the notebook's text that `course` was read from.
+    pub notebook_digest: Option<Digest>,
     /// The layers that were read with it, and their files.
     pub layers: Vec<(Layer, ReadFile)>,
     /// Today's day sheet and its file.

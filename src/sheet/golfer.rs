@@ -5,7 +5,7 @@ use crate::handicap::{
     CourseHandicap, Holes, Percent, PlayingHandicap, Rules, StrokeIndexes, TeeRating, course_handicap, strokes_by_hole,
 };
 use crate::units::LengthUnit;
-use crate::units::tenths::HandicapIndex;
+use crate::units::tenths::{HandicapIndex, SlopeRating};
 
 /// A player on a tee.
 #[derive(Clone, Debug, PartialEq)]
@@ -112,13 +112,14 @@ impl Golfer {
             course.rating_of(&self.tee, self.card, None, first, first + holes.len() - 1)
         }
         .ok_or_else(|| format!("the {} tees have no rating for {who} over these holes", self.tee))?;
+        let slope = SlopeRating::new(u32::from(rating.slope)).ok_or_else(|| format!("slope {} is out of range", rating.slope))?;
         let mut par = 0;
         for number in holes {
             let hole = course.holes.iter().find(|h| h.number == *number);
             let here = hole.and_then(|h| h.par.on(self.card));
             par += i32::from(here.ok_or_else(|| format!("hole {number} has no par for {who}"))?);
         }
-        let tee = TeeRating { holes: count, rating: rating.rating, slope: rating.slope, par };
+        let tee = TeeRating { holes: count, rating: rating.rating, slope, par };
         Ok(course_handicap(index, &tee, rules))
     }
 

@@ -1,7 +1,7 @@
 //! What a spot on the hole answers, in the counting and the names of one player.
 
 use super::HoleSheet;
-use crate::ground::{Corridor, Distance, Ground, GreenReading, Lies, Point, StandSide, Surface};
+use crate::ground::{Corridor, Distance, Ground, GreenReading, Lies, Point, Side, Surface};
 use crate::units::{Across, Along, FromTee, Length, LengthUnit};
 
 /// One danger as a line of the page.
@@ -116,16 +116,16 @@ fn lies_words(lies: Lies, fairway_beside: Option<f64>, units: LengthUnit) -> (&'
     match lies {
         Lies::Beside { side, room } => {
             let (here, clear) = match side {
-                StandSide::Left => ("left", "right"),
-                StandSide::Right => ("right", "left"),
+                Side::Left => ("left", "right"),
+                Side::Right => ("right", "left"),
             };
             let fairway = fairway_beside.map(|w| format!(", fairway {}", show(w))).unwrap_or_default();
             (here, format!("{clear}; {} off the way{fairway}", show(room)))
         }
         Lies::Across { around: Some((side, room)) } => {
             let side = match side {
-                StandSide::Left => "left",
-                StandSide::Right => "right",
+                Side::Left => "left",
+                Side::Right => "right",
             };
             ("across", format!("{side}, {} aside", show(room)))
         }

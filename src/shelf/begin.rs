@@ -52,7 +52,7 @@ pub fn begin(store: &Store, session: &Session, kind: Kind, notify: Box<Notify>) 
     session.round = Some(round.state.clone());
     session.refresh();
     if words.is_empty() {
-        words = format!("A {} round was begun: {}", kind.word(), round.path().display());
+        words = format!("A {} round was begun: {}", kind.word(), round.log.path().display());
     }
     Ok(Begun { session, round, words })
 }
@@ -84,7 +84,13 @@ pub fn write_card(store: &Store, session: &Session) -> Result<Option<PathBuf>, S
     let mut card = RoundCard::of(round);
     for (player, sheet) in card.players.iter_mut().zip(session.cards()) {
         let total: Running = sheet.total();
-        player.fill(sheet.lines.iter().map(|l| l.hole.par), total.has_total().then_some((total.gross, total.net)), total.points);
+        let pars: Vec<String> = sheet.lines.iter().map(|l| l.hole.par.to_string()).collect();
+        player.par = Some(pars.join(" "));
+        if total.has_total() {
+            player.totals.insert("gross".to_owned(), total.gross);
+            player.totals.insert("net".to_owned(), total.net);
+        }
+        player.totals.insert("points".to_owned(), total.points);
     }
     let log = store.round_log(&round.opening().id);
     Ok(Some(store.save_card(&log, &card)?.path))

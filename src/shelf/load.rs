@@ -46,12 +46,13 @@ impl Load {
         let file = ReadFile { name: name.to_owned(), text, diagnostics };
         self.note(&file);
         self.plain = course;
+        self.session.notebook_digest = Some(file.digest());
         self.session.course_file = Some(file);
     }
 
     /// Takes a layer of the notebook.
     pub fn layer(&mut self, name: &str, text: String) {
-        let (layer, diagnostics) = course::read_layer(&text);
+        let (layer, diagnostics) = course::read_layer(&text, self.plain.as_ref());
         let file = ReadFile { name: name.to_owned(), text, diagnostics };
         self.note(&file);
         if let Some(layer) = layer {
@@ -61,7 +62,7 @@ impl Load {
 
     /// Takes a day sheet.
     pub fn day(&mut self, name: &str, text: String) {
-        let (day, diagnostics) = course::read_day(&text);
+        let (day, diagnostics) = course::read_day(&text, self.plain.as_ref());
         let file = ReadFile { name: name.to_owned(), text, diagnostics };
         self.note(&file);
         if let Some(day) = day {

@@ -35,9 +35,9 @@ pub fn open(store: &Store, path: &Path, before: Option<&Session>, last: &LastUse
             notebook(&course, Some(path.to_owned()), today)
         }
         "day-sheet" => {
-            let (day, _) = crate::course::read_day(&text);
+            let (day, _) = crate::course::read_day(&text, None);
             let course = day.map(|d| d.course).unwrap_or_default();
-            let course = store.find(Sort::Notebook, &course, path.parent().unwrap_or(Path::new(".")))?;
+            let course = store.shelf().find(Sort::Notebook, &course, path.parent().unwrap_or(Path::new(".")))?;
             let wanted = Wanted { players: player_for(store, last).into_iter().map(|p| (p, None)).collect(), day: Some(path.to_owned()), holes: None };
             Ok(Taken { session: load::open_course(&course, &wanted, today)?, round: None, words: Vec::new() })
         }

@@ -137,7 +137,7 @@ fn needs_redo(state: &State) -> Option<String> {
 }
 
 fn stand_allowed(state: &State) -> Option<String> {
-    needs_course(state).or_else(|| state.session.why_not(Ability::LevelDistances))
+    needs_course(state).or_else(|| state.session.why_not(Ability::StandDistances))
 }
 
 fn needs_problems(state: &State) -> Option<String> {

@@ -10,7 +10,7 @@ use super::view::view;
 use crate::round::Event;
 use crate::session::{HOUSE_KIND, Home, Session};
 use crate::shelf::{self, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, OpenRound, Settings, Store, StoreError, Watch};
+use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
@@ -40,7 +40,7 @@ pub enum Start {
 pub struct App {
     store: Store,
     settings: Settings,
-    round: Option<OpenRound>,
+    round: Option<RoundLog>,
     watch: Option<Watch>,
     arrivals: SyncSender<Arrival>,
     /// The key in hand, to be sent again when a round has been begun for it.
@@ -129,7 +129,7 @@ impl App {
             round.finish()?;
         }
         let mut taken = shelf::open(&self.store, path, before, self.settings.last(), today, self.notify())?;
-        self.round = taken.round.take();
+        self.round = taken.round.take().map(|round| round.log);
         Ok(taken)
     }
 
@@ -216,10 +216,8 @@ impl App {
         match effect {
             Effect::Begin => self.begin(state),
             Effect::KeepTexts => {
-                let texts = shelf::keep_texts(&state.session);
-                let done = self.round.as_mut().map(|round| round.keep_texts(texts));
-                if let Some(Err(reason)) = done {
-                    self.handle(state, Msg::Trouble(reason.to_string()));
+                if let Some(round) = &self.round {
+                    round.keep_texts(shelf::keep_texts(&state.session));
                 }
             }
             Effect::Append(event) => self.append(state, &event),
@@ -262,7 +260,7 @@ impl App {
     fn begin(&mut self, state: &mut State) {
         match shelf::begin(&self.store, &state.session, HOUSE_KIND, self.notify()) {
             Ok(begun) => {
-                self.round = Some(begun.round);
+                self.round = Some(begun.round.log);
                 self.handle(state, Msg::Begun(Box::new(begun.session)));
                 self.remember(state);
                 self.watch_files(state);
@@ -279,13 +277,9 @@ impl App {
     }
 
     fn append(&mut self, state: &mut State, event: &Event) {
-        let Some(round) = self.round.as_mut() else { return };
-        let trouble = match round.happen(event) {
-            Ok(appended) => appended.waits.map(|error| format!("not written yet, tried again: {error}")),
-            Err(reason) => Some(reason.to_string()),
-        };
-        if let Some(words) = trouble {
-            self.handle(state, Msg::Trouble(words));
+        let Some(round) = &self.round else { return };
+        if let Some(error) = round.append(event).waits {
+            self.handle(state, Msg::Trouble(format!("not written yet, tried again: {error}")));
         }
     }
 
@@ -294,10 +288,11 @@ impl App {
         if state.session.home == Home::Example {
             return;
         }
+        let closed = state.session.round.as_ref().is_some_and(|r| r.is_closed());
         let player = state.session.people.get(state.player).and_then(|p| p.file.as_ref()).map(|f| f.file.clone());
         self.settings.remember(LastUsed {
             course: state.session.course_file.as_ref().map(|f| f.name.clone()),
-            round: self.round.as_ref().filter(|r| !r.state.is_closed()).map(|r| r.path().display().to_string()),
+            round: self.round.as_ref().filter(|_| !closed).map(|r| r.path().display().to_string()),
             player: player.or_else(|| self.settings.last().player.clone()),
         });
         // A program that is killed still opens where the person left off; a failure here loses nothing they typed.

@@ -120,6 +120,7 @@ impl State {
 
     /// Works everything derived out again.
     pub fn refresh(&mut self) {
-        self.derived = Derived::of(self);
+        let before = std::mem::take(&mut self.derived);
+        self.derived = Derived::of(self, before);
     }
 }

@@ -1,6 +1,8 @@
 //! The Hole page: from hole to hole, and the stand.
 
-use crate::ground::{HoleLine, things_that_matter};
+use crate::ground::stops::{self, Matter};
+use crate::course::Hole;
+use crate::sheet::HoleSheet;
 use crate::tui::state::{Notice, State};
 use crate::units::{Across, Along};
 
@@ -23,14 +25,17 @@ pub fn arrive(state: &mut State, position: usize) {
     state.hole.more = 0;
 }
 
-/// Where the stand is: the spot walked to, else the tee.
-pub fn spot(state: &State) -> Option<(Along, Across)> {
+/// Where the stand is: the spot walked to, else the tee of `sheet`.
+pub fn spot_of(state: &State, sheet: &HoleSheet) -> Option<(Along, Across)> {
     if let Some(stand) = state.hole.stand {
         return Some(stand);
     }
     let hole = state.current_hole()?;
-    let tee = state.derived.hole.as_ref().map(|h| h.tee.as_str())?;
-    hole.tees.iter().find(|t| t.name == tee).or_else(|| hole.tees.first()).map(|t| (t.at, t.across))
+    hole.tee(&sheet.tee).or_else(|| hole.tees.first()).map(|t| (t.at, t.across))
+}
+
+fn spot(state: &State) -> Option<(Along, Across)> {
+    spot_of(state, state.derived.hole.as_ref()?)
 }
 
 /// Walks the stand by so many of the shown units, staying on the sheet of the drawing.
@@ -53,23 +58,39 @@ pub fn walk(state: &mut State, along: f64, across: f64) {
 pub fn to_thing(state: &mut State, ahead: bool) {
     let Some((at, beside)) = spot(state) else { return };
     let Some(hole) = state.current_hole() else { return };
-    let line = HoleLine::new(&hole.bends, hole.ground.length);
-    let places = things_that_matter(&hole.ground, &line);
-    let found = if ahead {
-        places.iter().find(|t| t.at.0 > at.0 + 0.5)
-    } else {
-        places.iter().rev().find(|t| t.at.0 < at.0 - 0.5)
-    };
+    let stops = &state.derived.stops;
+    let found = if ahead { stops::next(stops, at) } else { stops::previous(stops, at) };
     match found {
-        Some(thing) => {
-            let words = thing.words.clone();
-            state.hole.stand = Some((thing.at, beside));
+        Some(stop) => {
+            let words = matter_words(&stop.what, hole);
+            let to = stop.at;
+            state.hole.stand = Some((to, beside));
             state.notice = Some(Notice::word(words));
         }
         None => {
             let end = if ahead { "Nothing further on." } else { "Nothing further back." };
             state.notice = Some(Notice::word(end));
         }
+    }
+}
+
+/// What a stop is, in words.
+fn matter_words(what: &Matter, hole: &Hole) -> String {
+    let feature = |i: &usize| hole.ground.features.get(*i).map_or("something", |f| f.name.as_str());
+    match what {
+        Matter::Tee(i) => format!("the {} tee", hole.ground.tees.get(*i).map_or("next", |t| t.name.as_str())),
+        Matter::FairwayBegins => "the fairway begins".to_owned(),
+        Matter::FairwayEnds => "the fairway ends".to_owned(),
+        Matter::Pinch => "the fairway pinches".to_owned(),
+        Matter::Bend(i) => {
+            let turn = hole.ground.bends.get(*i).map_or(0.0, |b| b.turn_deg);
+            format!("the hole turns {:.0} degrees {}", turn.abs(), if turn > 0.0 { "right" } else { "left" })
+        }
+        Matter::DangerBegins(i) => format!("{} begins", feature(i)),
+        Matter::DangerEnds(i) => format!("{} ends", feature(i)),
+        Matter::Front => "the front of the green".to_owned(),
+        Matter::Middle => "the middle of the green".to_owned(),
+        Matter::Back => "the back of the green".to_owned(),
     }
 }
 

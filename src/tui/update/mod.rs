@@ -5,6 +5,8 @@ mod hole;
 mod lists;
 mod score;
 
+pub use hole::spot_of;
+
 use super::commands::{Act, Command, Page};
 use super::keymap::{self, Found, Key};
 use super::state::{Notice, Screen, State};
@@ -230,8 +232,9 @@ fn happen(state: &mut State, event: Event, effects: &mut Vec<Effect>) -> bool {
     let Some(round) = state.session.round.as_mut() else { return false };
     // Both copies of the round, here and at the edge, must count the same lines: undo names lines by their number.
     if matches!(event, Event::Score { .. }) && !round.has_started() && round.texts().is_empty() && !texts.is_empty() {
-        match round.apply(&Event::Texts(texts)) {
-            Ok(_) => effects.push(Effect::KeepTexts),
+        let event = Event::Texts(texts);
+        match round.apply(&event) {
+            Ok(_) => effects.extend([Effect::Append(event), Effect::KeepTexts]),
             Err(reason) => state.notice = Some(Notice::warning(reason.to_string())),
         }
     }

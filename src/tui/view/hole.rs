@@ -3,9 +3,10 @@
 use super::layout::{self, Shape};
 use super::ribbon::{self, Sign, SignWeight};
 use super::{card, paint};
+use crate::ground::ribbon::Tick;
 use crate::sheet::{DangerLine, Standing};
 use crate::tui::state::State;
-use crate::units::{FromTee, Length};
+use crate::units::Length;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
@@ -143,41 +144,28 @@ pub fn strokes_words(strokes: i32) -> String {
 
 fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let looks = state.looks;
-    let Some(ribbon) = &state.derived.ribbon else {
+    let Some(drawing) = &state.derived.drawing else {
         for (i, line) in paint::wrap(&nothing_drawn(state), usize::from(area.width)).iter().enumerate() {
             paint::text(buf, area, area.x, area.y + i as u16, line, looks.quiet(), looks);
         }
         return None;
     };
+    let ribbon = &drawing.ribbon;
     let mut signs = Vec::new();
-    let at = |cell: Option<(usize, usize)>, glyph: char, weight: SignWeight| {
-        cell.map(|(column, half)| Sign { column: column as u16, row: (half / 2) as u16, glyph, weight })
-    };
-    for cell in ribbon.line_cells() {
-        let dot = if looks.ascii { '.' } else { '·' };
-        signs.extend(at(Some(cell), dot, SignWeight::Faint));
+    let at = |(column, half): (usize, usize), glyph: char, weight: SignWeight| Sign { column: column as u16, row: (half / 2) as u16, glyph, weight };
+    let dot = if looks.ascii { '.' } else { '·' };
+    signs.extend(drawing.line.iter().map(|cell| at(*cell, dot, SignWeight::Faint)));
+    for bend in &drawing.bends {
+        let turn = format!("{}{:.0}{}", if looks.ascii { '/' } else { '∠' }, bend.turn_deg.abs(), if bend.turn_deg > 0.0 { 'R' } else { 'L' });
+        signs.extend(turn.chars().enumerate().map(|(i, c)| at((bend.column + i, bend.half_row), c, SignWeight::Letter)));
     }
-    for bend in ribbon.bends() {
-        let mark = if looks.ascii { '/' } else { '∠' };
-        signs.extend(at(bend.cell, mark, SignWeight::Letter));
-        if let Some((column, half)) = bend.cell {
-            for (i, c) in format!("{:.0}{}", bend.turn_deg.abs(), if bend.turn_deg > 0.0 { 'R' } else { 'L' }).chars().enumerate() {
-                signs.extend(at(Some((column + 1 + i, half)), c, SignWeight::Faint));
-            }
-        }
-    }
-    if let Some(sheet) = &state.derived.hole {
-        for (feature, letter) in &sheet.marks {
-            signs.extend(at(ribbon.feature_cell(*feature), *letter, SignWeight::Letter));
-        }
-    }
+    signs.extend(drawing.letters.iter().map(|l| at((l.column, l.half_row), l.letter, SignWeight::Letter)));
     let mut cursor = None;
-    if let Some(cell) = state.derived.stand.as_ref().and_then(|s| ribbon.cell_of(s.point)) {
-        let ball = if looks.ascii { 'O' } else { '●' };
-        signs.extend(at(Some(cell), ball, SignWeight::Ball));
+    if let Some(cell) = state.derived.stand.as_ref().and_then(|s| ribbon.cell_of_point(s.point)) {
+        signs.push(at(cell, if looks.ascii { 'O' } else { '●' }, SignWeight::Ball));
         cursor = Some((area.x + cell.0 as u16, area.y + (cell.1 / 2) as u16)).filter(|(x, y)| *x < area.right() && *y < area.bottom());
     }
-    ribbon::paint(buf, area, &|column, half| ribbon.surface(column, half), &signs, looks);
+    ribbon::paint(buf, area, &|column, half| ribbon.cell(column, half).surface, &signs, looks);
     cursor
 }
 
@@ -193,47 +181,45 @@ fn nothing_drawn(state: &State) -> String {
 
 /// The strips under the drawing: distance from the tee, fairway width, distance to the middle; all on its scale.
 fn strips(state: &State, buf: &mut Buffer, area: Rect) {
-    let (Some(ribbon), Some(sheet)) = (&state.derived.ribbon, &state.derived.hole) else { return };
+    let Some(drawing) = &state.derived.drawing else { return };
     let looks = state.looks;
-    let units = state.shown_units();
-    let Some(origin) = sheet.origin else { return };
-    let step = units.in_yards() * 50.0;
-    let scale = |buf: &mut Buffer, y: u16, label: &str, cell: &dyn Fn(f64) -> Option<usize>| {
-        let room = usize::from(area.width).saturating_sub(label.width() + 1);
-        paint::text(buf, area, area.x + room as u16 + 1, y, label, looks.quiet(), looks);
-        let mut free = 0usize;
-        for i in 0..40 {
-            let figure = f64::from(i) * 50.0;
-            let Some(column) = cell(f64::from(i) * step) else { continue };
-            let text = format!("{figure:.0}");
-            let start = column.saturating_sub(text.width() / 2);
-            if start >= free && start + text.width() <= room {
+    let label = |buf: &mut Buffer, y: u16, words: &str| {
+        let room = usize::from(area.width).saturating_sub(words.width());
+        paint::text(buf, area, area.x + room as u16, y, words, looks.quiet(), looks);
+        room.saturating_sub(1)
+    };
+    if state.hole.true_shape {
+        label(buf, area.y, "true shape; distances are read at the stand");
+        return;
+    }
+    let scale = |buf: &mut Buffer, y: u16, words: &str, ticks: &[Tick]| {
+        let room = label(buf, y, words);
+        for tick in ticks {
+            let text = tick.figure.to_string();
+            let start = tick.column.saturating_sub(text.width() / 2);
+            if start + text.width() <= room {
                 paint::text(buf, area, area.x + start as u16, y, &text, looks.quiet(), looks);
-                free = start + text.width() + 1;
             }
         }
     };
     let mut y = area.y;
     if area.height >= 1 {
-        scale(buf, y, "from the tee", &|yards| ribbon.column_at(origin.along(FromTee(yards))));
+        scale(buf, y, "from the tee", &drawing.from_tee);
         y += 1;
     }
     if area.height >= 3 {
-        let label = "fairway width";
-        let room = usize::from(area.width).saturating_sub(label.width() + 1);
-        paint::text(buf, area, area.x + room as u16 + 1, y, label, looks.quiet(), looks);
+        let room = label(buf, y, "fairway width");
         for column in 0..room {
-            if let Some(width) = ribbon.fairway_width(column) {
+            if let Some(fairway) = drawing.ribbon.fairway(column) {
                 // Eighths of 50 yards, so that 25 to 30 yards of fairway is about half a cell.
-                let bar = ribbon::bar(((width / 50.0 * 8.0).round() as usize).clamp(1, 8), looks);
+                let bar = ribbon::bar(((fairway.width() / 50.0 * 8.0).round() as usize).clamp(1, 8), looks);
                 paint::text(buf, area, area.x + column as u16, y, &bar.to_string(), looks.figure(), looks);
             }
         }
         y += 1;
     }
     if area.height >= 2 {
-        let middle = ribbon.middle_along();
-        scale(buf, y, "to the middle", &|yards| ribbon.column_at(crate::units::Along(middle.0 - yards)));
+        scale(buf, y, "to the middle", &drawing.to_middle);
     }
 }
 
@@ -285,12 +271,17 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
         }
         out.push(Line::from(spans));
     }
-    if let Some(width_here) = &stand.fairway {
+    if let Some(here) = &stand.fairway {
         out.push(Line::from(vec![
             Span::styled("fairway ", looks.quiet()),
-            Span::styled(format!("{} wide here", show(width_here.width)), looks.figure()),
-            Span::styled(format!(", {} to {}", width_here.left.show(units), width_here.right.show(units)), looks.quiet()),
-            Span::styled(width_here.pinch.map_or_else(String::new, |(at, w)| format!("; pinches to {} at {}", show(w), at.show(units))), looks.quiet()),
+            Span::styled(format!("{} wide here", show(here.width)), looks.figure()),
+            Span::styled(format!(", {} to {}", here.left.show(units), here.right.show(units)), looks.quiet()),
+        ]));
+    }
+    if let Some((width, at)) = stand.pinch {
+        out.push(Line::from(vec![
+            Span::styled("        ", looks.quiet()),
+            Span::styled(format!("narrowest {} ahead, {} from the tee", show(width), at.show(units)), looks.quiet()),
         ]));
     }
     if !stand.dangers.is_empty() {
@@ -316,13 +307,12 @@ fn danger_line(state: &State, danger: &DangerLine, name_width: usize, show: &dyn
     let name = paint::shorten(&danger.name, name_width);
     let pad = name_width.saturating_sub(name.width());
     let carry = if danger.carry.is_finite() { show(danger.carry) } else { "-".to_owned() };
-    let style = if danger.behind { looks.quiet() } else { looks.text() };
-    Line::from(vec![
+        Line::from(vec![
         Span::styled(letter, looks.danger()),
         Span::raw(" "),
-        Span::styled(format!("{name}{}", " ".repeat(pad)), style),
-        Span::styled(format!("  {:<6} ", danger.side), looks.quiet()),
-        Span::styled(format!("{:>5} {:>5}", show(danger.reach), carry), if danger.behind { looks.quiet() } else { looks.figure() }),
+        Span::styled(format!("{name}{}", " ".repeat(pad)), looks.text()),
+        Span::styled(format!("  {:<6} ", danger.lies), looks.quiet()),
+        Span::styled(format!("{:>5} {:>5}", show(danger.reach), carry), looks.figure()),
         Span::styled(format!("  {}", danger.clear), looks.quiet()),
     ])
 }

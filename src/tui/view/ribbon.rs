@@ -5,7 +5,7 @@ use crate::ground::Surface;
 use crate::tui::looks::{Depth, Looks};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::style::{Modifier, Style};
+use ratatui::style::{Color, Modifier, Style};
 
 /// A letter or sign standing on a cell of the drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,21 +32,24 @@ pub enum SignWeight {
 }
 
 /// Paints surfaces given by half-cell, then the signs over them.
-pub fn paint(buf: &mut Buffer, area: Rect, surface: &dyn Fn(usize, usize) -> Surface, signs: &[Sign], looks: Looks) {
+pub fn paint(buf: &mut Buffer, area: Rect, surface: &dyn Fn(usize, usize) -> Option<Surface>, signs: &[Sign], looks: Looks) {
     for row in 0..area.height {
         for column in 0..area.width {
             let (c, top) = (usize::from(column), usize::from(row) * 2);
             let (upper, lower) = (surface(c, top), surface(c, top + 1));
             let Some(cell) = buf.cell_mut((area.x + column, area.y + row)) else { continue };
             if looks.paints() {
-                let shade = |s: Surface, half: usize| {
+                let shade = |s: Option<Surface>, half: usize| {
+                    let Some(s) = s else { return Color::Reset };
                     let (own, pattern) = looks.surface(s);
                     if Looks::pattern(s, c, half) { pattern } else { own }
                 };
                 cell.set_char('▀').set_fg(shade(upper, top)).set_bg(shade(lower, top + 1));
             } else {
-                let surface = more_telling(upper, lower);
-                cell.set_char(looks.texture(surface)).set_style(looks.texture_style(surface));
+                match more_telling(upper, lower) {
+                    Some(surface) => cell.set_char(looks.texture(surface)).set_style(looks.texture_style(surface)),
+                    None => cell.set_char(' '),
+                };
             }
         }
     }
@@ -59,8 +62,7 @@ pub fn paint(buf: &mut Buffer, area: Rect, surface: &dyn Fn(usize, usize) -> Sur
         let under = more_telling(surface(c, top), surface(c, top + 1));
         let glyph = looks.plain(&sign.glyph.to_string());
         let style = if looks.paints() {
-            let ground = looks.surface(under).0;
-            let base = Style::new().fg(looks.ink_on(under)).bg(ground);
+            let base = under.map_or_else(Style::new, |s| Style::new().fg(looks.ink_on(s)).bg(looks.surface(s).0));
             match sign.weight {
                 SignWeight::Faint => base,
                 SignWeight::Letter | SignWeight::Ball => base.add_modifier(Modifier::BOLD),
@@ -81,8 +83,8 @@ pub fn paint(buf: &mut Buffer, area: Rect, surface: &dyn Fn(usize, usize) -> Sur
 }
 
 /// Of two half-cells of one character cell, the one a player must not miss: the first in the order of surfaces.
-fn more_telling(a: Surface, b: Surface) -> Surface {
-    a.min(b)
+fn more_telling(a: Option<Surface>, b: Option<Surface>) -> Option<Surface> {
+    a.into_iter().chain(b).min()
 }
 
 /// A bar of eighths, `full` of 8 high, for the strips; plain characters where needed.
