@@ -11,6 +11,7 @@ pub mod line;
 pub mod marks;
 pub mod plane;
 pub mod raster;
+pub mod ribbon;
 #[cfg(test)]
 mod saltpan;
 pub mod section;
@@ -27,6 +28,7 @@ pub use line::{BendProblem, HoleLine, Turn};
 pub use marks::marks;
 pub use plane::{Bounds, Point, Polygon};
 pub use raster::Raster;
+pub use ribbon::Ribbon;
 pub use shapes::ShapeProblem;
 pub use stand::{DangerReading, Distance, GreenReading, Lies, Side, StandReading};
 pub use surface::Surface;
