@@ -2,24 +2,27 @@
 //!
 //! The rooms, in the order in which one may use another (see `DEVELOPERS.md`):
 
-pub mod units;
-pub mod ground;
-pub mod notebook;
-pub mod course;
-pub mod player;
-pub mod handicap;
-pub mod scoring;
-pub mod competition;
-pub mod flight;
-pub mod putting;
-pub mod pattern;
-pub mod strategy;
-pub mod plan;
-pub mod round;
-pub mod review;
-pub mod print;
-pub mod survey;
-pub mod store;
-pub mod jobs;
-pub mod tui;
 pub mod cli;
+pub mod competition;
+pub mod course;
+pub mod flight;
+pub mod ground;
+pub mod handicap;
+pub mod jobs;
+pub mod shelf;
+pub mod notebook;
+pub mod pattern;
+pub mod plan;
+pub mod player;
+pub mod print;
+pub mod putting;
+pub mod review;
+pub mod round;
+pub mod sheet;
+pub mod session;
+pub mod scoring;
+pub mod store;
+pub mod strategy;
+pub mod survey;
+pub mod tui;
+pub mod units;
