@@ -13,7 +13,7 @@ codes! {
     UNKNOWN_TEE = "unknown-tee";
     /// A hole without a place for one of the course's tee sets.
     TEE_MISSING = "tee-missing";
-    /// A Course Rating that no course of that many holes has.
+    /// A Course Rating that a course of that many holes hardly has.
     RATING_RANGE = "rating-range";
     /// Two holes with one number.
     HOLE_TWICE = "hole-twice";

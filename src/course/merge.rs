@@ -80,6 +80,19 @@ pub fn merge(course: &Course, layers: &[Layer]) -> (Vec<HoleNotes>, Vec<Lost>) {
     (merged, lost)
 }
 
+/// The course with the layers laid over it, for those who show one hole at a time; see [`merge`].
+pub fn with_layers(course: &Course, layers: &[Layer]) -> (Course, Vec<Lost>) {
+    let (merged, lost) = merge(course, layers);
+    let mut course = course.clone();
+    for (hole, notes) in course.holes.iter_mut().zip(merged) {
+        hole.aims = notes.aims;
+        hole.dangers = notes.dangers;
+        hole.layups = notes.layups;
+        hole.notes = notes.notes;
+    }
+    (course, lost)
+}
+
 impl HoleNotes {
     fn of(hole: &Hole) -> Self {
         Self {
