@@ -62,17 +62,30 @@ fn svg(buffer: &Buffer) -> String {
             }
             let (px, py) = (usize::from(x) * CELL.0, usize::from(y) * CELL.1);
             if bg != PAPER {
-                let _ = writeln!(out, "<rect x=\"{px}\" y=\"{py}\" width=\"{}\" height=\"{}\" fill=\"{}\"/>", CELL.0, CELL.1, hex(bg));
+                let _ = writeln!(
+                    out,
+                    "<rect x=\"{px}\" y=\"{py}\" width=\"{}\" height=\"{}\" fill=\"{}\"/>",
+                    CELL.0,
+                    CELL.1,
+                    hex(bg)
+                );
             }
             match cell.symbol() {
                 " " | "" => {}
                 "▀" => {
-                    let _ = writeln!(out, "<rect x=\"{px}\" y=\"{py}\" width=\"{}\" height=\"{}\" fill=\"{}\"/>", CELL.0, CELL.1 / 2, hex(fg));
+                    let _ = writeln!(
+                        out,
+                        "<rect x=\"{px}\" y=\"{py}\" width=\"{}\" height=\"{}\" fill=\"{}\"/>",
+                        CELL.0,
+                        CELL.1 / 2,
+                        hex(fg)
+                    );
                 }
                 symbol => {
                     let weight = if cell.modifier.contains(Modifier::BOLD) { " font-weight=\"700\"" } else { "" };
                     let safe = symbol.replace('&', "&amp;").replace('<', "&lt;");
-                    let _ = writeln!(out, "<text x=\"{px}\" y=\"{}\" fill=\"{}\"{weight}>{safe}</text>", py + 14, hex(fg));
+                    let _ =
+                        writeln!(out, "<text x=\"{px}\" y=\"{}\" fill=\"{}\"{weight}>{safe}</text>", py + 14, hex(fg));
                 }
             }
         }

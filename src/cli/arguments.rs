@@ -10,7 +10,12 @@ use std::path::PathBuf;
 
 /// A keyboard-driven course-management coach for golf.
 #[derive(Debug, Parser)]
-#[command(name = "marram", version, about, after_help = "Without a command marram opens where you left off; on the first start, the example round.\nNot official: a Handicap Index is issued only by an authorised association. Local Rules and the Committee decide.")]
+#[command(
+    name = "marram",
+    version,
+    about,
+    after_help = "Without a command marram opens where you left off; on the first start, the example round.\nNot official: a Handicap Index is issued only by an authorised association. Local Rules and the Committee decide."
+)]
 pub struct Arguments {
     /// The folder of your notebooks, players and rounds, instead of the system's (also MARRAM_FOLDER).
     #[arg(long, global = true, value_name = "DIR")]

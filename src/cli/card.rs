@@ -37,7 +37,9 @@ pub fn run(args: &CardArgs, world: &mut World<'_>) -> u8 {
     let mut session = session;
     if let Some(scores) = &args.scores {
         let Some(mut round) = round else {
-            let why = session.read_only.clone().unwrap_or_else(|| "no round is open to enter a card in; marram new round --course NAME makes one".to_owned());
+            let why = session.read_only.clone().unwrap_or_else(|| {
+                "no round is open to enter a card in; marram new round --course NAME makes one".to_owned()
+            });
             let _ = writeln!(world.err, "marram: {why}");
             return 1;
         };
@@ -50,7 +52,8 @@ pub fn run(args: &CardArgs, world: &mut World<'_>) -> u8 {
     }
     let cards = session.cards();
     if cards.is_empty() {
-        let _ = writeln!(world.err, "marram: the notebook of this round cannot be read; marram check names its problems");
+        let _ =
+            writeln!(world.err, "marram: the notebook of this round cannot be read; marram check names its problems");
         return 1;
     }
     let shown = if args.json { as_json(&session, &cards) } else { as_text(&session, &cards) };
@@ -72,7 +75,13 @@ fn open(args: &CardArgs, world: &World<'_>) -> Result<(Session, Option<OpenRound
 }
 
 /// Enters every score of the list, or none: the whole list is read before the first is written.
-fn enter(session: &mut Session, round: &mut OpenRound, args: &CardArgs, scores: &str, world: &mut World<'_>) -> Result<(), u8> {
+fn enter(
+    session: &mut Session,
+    round: &mut OpenRound,
+    args: &CardArgs,
+    scores: &str,
+    world: &mut World<'_>,
+) -> Result<(), u8> {
     let words: Vec<&str> = scores.split([' ', ',']).filter(|w| !w.is_empty()).collect();
     let holes = session.order.len();
     if words.len() > holes {
@@ -82,7 +91,8 @@ fn enter(session: &mut Session, round: &mut OpenRound, args: &CardArgs, scores: 
         None => 0,
         Some(name) => {
             let found = session.golfers.iter().position(|g| g.name.eq_ignore_ascii_case(name));
-            let by_number = name.parse::<usize>().ok().and_then(|n| n.checked_sub(1)).filter(|n| *n < session.golfers.len());
+            let by_number =
+                name.parse::<usize>().ok().and_then(|n| n.checked_sub(1)).filter(|n| *n < session.golfers.len());
             found.or(by_number).ok_or_else(|| {
                 let names: Vec<&str> = session.golfers.iter().map(|g| g.name.as_str()).collect();
                 world.misuse(&format!("`{name}` plays not in this round; {} do", names.join(", ")))
@@ -94,7 +104,8 @@ fn enter(session: &mut Session, round: &mut OpenRound, args: &CardArgs, scores: 
         if matches!(*word, "_" | "-") {
             continue;
         }
-        let score = HoleScore::parse(word).map_err(|error| world.misuse(&format!("--scores, score {}: {error}", position + 1)))?;
+        let score = HoleScore::parse(word)
+            .map_err(|error| world.misuse(&format!("--scores, score {}: {error}", position + 1)))?;
         events.push(Event::Score { place: Place { player, position }, score });
     }
     for event in events {

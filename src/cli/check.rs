@@ -27,7 +27,11 @@ pub fn run(args: &CheckArgs, world: &mut World<'_>) -> u8 {
     for name in &args.files {
         let path = PathBuf::from(name);
         let path = if path.exists() { path } else { world.find(Sort::Notebook, name).unwrap_or(path) };
-        let code = if path.extension().is_some_and(|e| e == "log") { log(&path, args.json, world) } else { human(&path, args.json, world) };
+        let code = if path.extension().is_some_and(|e| e == "log") {
+            log(&path, args.json, world)
+        } else {
+            human(&path, args.json, world)
+        };
         worst = worst.max(code);
     }
     worst
@@ -46,7 +50,13 @@ fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
     if format_of(&file.text) == "round-card" {
         return match serde_yaml::from_str::<RoundCard>(&file.text) {
             Ok(_) => 0,
-            Err(error) => unreadable(path, &error.to_string(), "marram writes this file; its round's log has everything", json, world),
+            Err(error) => unreadable(
+                path,
+                &error.to_string(),
+                "marram writes this file; its round's log has everything",
+                json,
+                world,
+            ),
         };
     }
     let problems = problems_of(path, &file.text);

@@ -87,8 +87,12 @@ const DAY: &str = include_str!("starters/day.yaml");
 pub fn run(args: &NewArgs, world: &mut World<'_>) -> u8 {
     let done = match args.kind {
         NewKind::Round => return round(args, world),
-        NewKind::Course => named(args, "course").map(|name| (Sort::Notebook, slug(name), fill(COURSE, name, name, name, world))),
-        NewKind::Player => named(args, "player").map(|name| (Sort::Player, slug(name), fill(PLAYER, name, name, name, world))),
+        NewKind::Course => {
+            named(args, "course").map(|name| (Sort::Notebook, slug(name), fill(COURSE, name, name, name, world)))
+        }
+        NewKind::Player => {
+            named(args, "player").map(|name| (Sort::Player, slug(name), fill(PLAYER, name, name, name, world)))
+        }
         NewKind::Layer => layer(args, world),
         NewKind::Day => day(args, world),
     };
@@ -99,12 +103,16 @@ pub fn run(args: &NewArgs, world: &mut World<'_>) -> u8 {
 }
 
 fn named<'a>(args: &'a NewArgs, what: &str) -> Result<&'a str, String> {
-    args.name.as_deref().filter(|n| !n.trim().is_empty()).ok_or_else(|| format!("a new {what} needs a name: marram new {what} NAME"))
+    args.name
+        .as_deref()
+        .filter(|n| !n.trim().is_empty())
+        .ok_or_else(|| format!("a new {what} needs a name: marram new {what} NAME"))
 }
 
 /// The starter with its places filled; a name is written so that YAML reads it back as it is.
 fn fill(starter: &str, name: &str, course: &str, person: &str, world: &World<'_>) -> String {
-    let quoted = |s: &str| s.replace('\\', "\\\\").replace('"', "\\\"").chars().filter(|c| !c.is_control()).collect::<String>();
+    let quoted =
+        |s: &str| s.replace('\\', "\\\\").replace('"', "\\\"").chars().filter(|c| !c.is_control()).collect::<String>();
     starter
         .replace("{{NAME}}", &quoted(name))
         .replace("{{COURSE}}", &quoted(course))
@@ -129,7 +137,8 @@ fn layer(args: &NewArgs, world: &World<'_>) -> Result<(Sort, String, String), St
 fn day(args: &NewArgs, world: &World<'_>) -> Result<(Sort, String, String), String> {
     let (_, stem) = notebook_stem(args, "day", world)?;
     let date = args.day.clone().or_else(|| args.name.clone()).unwrap_or_else(|| world.today.clone());
-    chrono::NaiveDate::parse_from_str(&date, "%Y-%m-%d").map_err(|_| format!("`{date}` is no date; write it as {}", world.today))?;
+    chrono::NaiveDate::parse_from_str(&date, "%Y-%m-%d")
+        .map_err(|_| format!("`{date}` is no date; write it as {}", world.today))?;
     let text = DAY.replace("{{DATE}}", &date);
     Ok((Sort::Day, format!("{date}-{stem}"), fill(&text, &date, &stem, "", world)))
 }
@@ -144,7 +153,9 @@ fn write(args: &NewArgs, sort: Sort, name: &str, text: &str, world: &mut World<'
         .parent()
         .filter(|p| args.out.is_none() && !p.as_os_str().is_empty())
         .map_or(Ok(()), |folder| world.store.make_folder(folder))
-        .and_then(|()| world.store.save(&path, text.as_bytes(), if args.replace { Expect::Anything } else { Expect::New }));
+        .and_then(|()| {
+            world.store.save(&path, text.as_bytes(), if args.replace { Expect::Anything } else { Expect::New })
+        });
     match saved {
         Ok(saved) => {
             let shown = saved.path.display();
@@ -189,7 +200,10 @@ impl From<StoreError> for Refused {
 }
 
 fn open_round(args: &NewArgs, world: &World<'_>) -> Result<PathBuf, Refused> {
-    let course = args.course.as_deref().ok_or_else(|| Refused::Command("a new round needs its notebook: --course NAME".to_owned()))?;
+    let course = args
+        .course
+        .as_deref()
+        .ok_or_else(|| Refused::Command("a new round needs its notebook: --course NAME".to_owned()))?;
     let course = world.find(Sort::Notebook, course)?;
     let mut players = Vec::new();
     for (i, name) in args.player.iter().enumerate() {
@@ -216,7 +230,10 @@ fn open_round(args: &NewArgs, world: &World<'_>) -> Result<PathBuf, Refused> {
         session.order = order_of(opened, holes).map_err(Refused::Command)?;
         session.refresh();
     }
-    if session.people.len() == 1 && session.people.iter().any(|p| p.assumed) && let Some(tee) = args.tee.first() {
+    if session.people.len() == 1
+        && session.people.iter().any(|p| p.assumed)
+        && let Some(tee) = args.tee.first()
+    {
         session.people.iter_mut().for_each(|p| p.tee.clone_from(tee));
         session.refresh();
     }
@@ -244,5 +261,9 @@ fn order_of(course: &crate::course::Course, name: &str) -> Result<Vec<u8>, Strin
     if course.holes.len() >= 18 {
         names.extend(["`front`".to_owned(), "`back`".to_owned()]);
     }
-    Err(format!("`{name}` is no circuit of {}; it has {}", course.name, if names.is_empty() { "none".to_owned() } else { names.join(", ") }))
+    Err(format!(
+        "`{name}` is no circuit of {}; it has {}",
+        course.name,
+        if names.is_empty() { "none".to_owned() } else { names.join(", ") }
+    ))
 }

@@ -128,7 +128,13 @@ impl Session {
     }
 
     /// The hole at `position` for a player, lengths in `units`; `tee` looks from another tee than the player's.
-    pub fn hole_sheet(&self, position: usize, player: usize, tee: Option<&str>, units: LengthUnit) -> Option<HoleSheet> {
+    pub fn hole_sheet(
+        &self,
+        position: usize,
+        player: usize,
+        tee: Option<&str>,
+        units: LengthUnit,
+    ) -> Option<HoleSheet> {
         let course = self.course.as_ref()?;
         let number = self.order.get(position)?;
         let hole = course.holes.iter().find(|h| h.number == *number)?;

@@ -112,7 +112,8 @@ impl Golfer {
             course.rating_of(&self.tee, self.card, None, first, first + holes.len() - 1)
         }
         .ok_or_else(|| format!("the {} tees have no rating for {who} over these holes", self.tee))?;
-        let slope = SlopeRating::new(u32::from(rating.slope)).ok_or_else(|| format!("slope {} is out of range", rating.slope))?;
+        let slope = SlopeRating::new(u32::from(rating.slope))
+            .ok_or_else(|| format!("slope {} is out of range", rating.slope))?;
         let mut par = 0;
         for number in holes {
             let hole = course.holes.iter().find(|h| h.number == *number);
@@ -158,8 +159,5 @@ fn stroke_indexes(course: &Course, holes: &[u8], card: Card) -> Vec<Option<u8>> 
     if let Some(list) = own {
         return list.iter().map(|i| Some(*i)).collect();
     }
-    holes
-        .iter()
-        .map(|n| course.holes.iter().find(|h| h.number == *n).and_then(|h| h.stroke_index.on(card)))
-        .collect()
+    holes.iter().map(|n| course.holes.iter().find(|h| h.number == *n).and_then(|h| h.stroke_index.on(card))).collect()
 }

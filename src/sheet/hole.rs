@@ -99,7 +99,14 @@ pub type Asks<'a> = &'a dyn Fn(&Written) -> Standing;
 
 impl HoleSheet {
     /// Puts the hole together for `tee` on `card`-values already chosen by the caller.
-    pub fn new(course: &Course, hole: &Hole, golfer: &super::Golfer, strokes: i32, units: LengthUnit, asks: Asks<'_>) -> Self {
+    pub fn new(
+        course: &Course,
+        hole: &Hole,
+        golfer: &super::Golfer,
+        strokes: i32,
+        units: LengthUnit,
+        asks: Asks<'_>,
+    ) -> Self {
         let tee = hole.tees.iter().find(|t| t.name == golfer.tee);
         let origin = tee.map(|t| TeeOrigin(t.at));
         let marks = marks(&hole.ground);

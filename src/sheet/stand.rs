@@ -1,7 +1,7 @@
 //! What a spot on the hole answers, in the counting and the names of one player.
 
 use super::HoleSheet;
-use crate::ground::{Corridor, Distance, Ground, GreenReading, Lies, Point, Side, Surface};
+use crate::ground::{Corridor, Distance, GreenReading, Ground, Lies, Point, Side, Surface};
 use crate::units::{Across, Along, FromTee, Length, LengthUnit};
 
 /// One danger as a line of the page.
@@ -65,7 +65,14 @@ pub struct StandSheet {
 
 impl StandSheet {
     /// Reads the hole from (`at`, `across`) for the player of `hole`; names and letters as on the page.
-    pub fn new(corridor: &Corridor, hole: &HoleSheet, at: Along, across: Across, on_tee: bool, units: LengthUnit) -> Self {
+    pub fn new(
+        corridor: &Corridor,
+        hole: &HoleSheet,
+        at: Along,
+        across: Across,
+        on_tee: bool,
+        units: LengthUnit,
+    ) -> Self {
         let ground: &Ground = corridor.ground();
         let tee = ground.tees.iter().position(|t| t.name == hole.tee).unwrap_or(usize::MAX);
         let reading = corridor.stand(at, across, tee);

@@ -14,8 +14,14 @@ pub struct ExampleFile {
 /// The files of the example.
 pub const EXAMPLE_FILES: [ExampleFile; 3] = [
     ExampleFile { place: "corvane.yaml", text: include_str!("../../sample-courses/corvane.yaml") },
-    ExampleFile { place: "corvane.wren-hallam.yaml", text: include_str!("../../sample-courses/corvane.wren-hallam.yaml") },
-    ExampleFile { place: "players/wren-hallam.yaml", text: include_str!("../../sample-courses/players/wren-hallam.yaml") },
+    ExampleFile {
+        place: "corvane.wren-hallam.yaml",
+        text: include_str!("../../sample-courses/corvane.wren-hallam.yaml"),
+    },
+    ExampleFile {
+        place: "players/wren-hallam.yaml",
+        text: include_str!("../../sample-courses/players/wren-hallam.yaml"),
+    },
 ];
 
 /// The text of a file of the example.

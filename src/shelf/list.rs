@@ -49,10 +49,16 @@ pub struct ShelfItem {
 /// Lists the shelf. What cannot be read is listed with the reason, never left out.
 pub fn list(store: &Store) -> Vec<ShelfItem> {
     let mut out = Vec::new();
-    for (sort, kind) in [(Sort::Round, ShelfKind::RoundInProgress), (Sort::Notebook, ShelfKind::Notebook), (Sort::Player, ShelfKind::Player)] {
+    for (sort, kind) in [
+        (Sort::Round, ShelfKind::RoundInProgress),
+        (Sort::Notebook, ShelfKind::Notebook),
+        (Sort::Player, ShelfKind::Player),
+    ] {
         match store.shelf().list(sort) {
             Ok(found) => out.extend(found.into_iter().map(|f| item(kind, f.name, f.path))),
-            Err(error) => out.push(ShelfItem { kind, title: kind.heading().to_owned(), detail: error.to_string(), path: None }),
+            Err(error) => {
+                out.push(ShelfItem { kind, title: kind.heading().to_owned(), detail: error.to_string(), path: None })
+            }
         }
     }
     out.push(ShelfItem {
@@ -85,7 +91,14 @@ fn round_words(path: &std::path::Path) -> (ShelfKind, String) {
     let opening = state.opening();
     let names: Vec<&str> = opening.players.iter().map(|p| p.name.as_str()).collect();
     let entered = state.card_of(0).iter().filter(|b| b.score.is_entered()).count();
-    let words = format!("{}, {}, {}, {} of {} holes", opening.course_name, names.join(", "), opening.kind.word(), entered, opening.holes.len());
+    let words = format!(
+        "{}, {}, {}, {} of {} holes",
+        opening.course_name,
+        names.join(", "),
+        opening.kind.word(),
+        entered,
+        opening.holes.len()
+    );
     (if state.is_closed() { ShelfKind::RoundClosed } else { ShelfKind::RoundInProgress }, words)
 }
 

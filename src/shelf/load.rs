@@ -170,7 +170,10 @@ fn layers_beside(notebook: &Path) -> Vec<PathBuf> {
         .filter_map(|e| Some(e.ok()?.path()))
         .filter(|p| {
             let name = p.file_name().and_then(|n| n.to_str()).unwrap_or_default();
-            name.strip_prefix(stem).and_then(|r| r.strip_prefix('.')).and_then(|r| r.strip_suffix(".yaml")).is_some_and(|person| !person.is_empty())
+            name.strip_prefix(stem)
+                .and_then(|r| r.strip_prefix('.'))
+                .and_then(|r| r.strip_suffix(".yaml"))
+                .is_some_and(|person| !person.is_empty())
         })
         .collect();
     out.sort();
@@ -229,7 +232,11 @@ pub fn files_of(session: &Session) -> Vec<PathBuf> {
 pub fn reread(before: &Session) -> (Session, Option<String>) {
     let Some(course) = &before.course_file else { return (before.clone(), None) };
     let wanted = Wanted {
-        players: before.people.iter().filter_map(|p| Some((PathBuf::from(&p.file.as_ref()?.file), Some(p.tee.clone())))).collect(),
+        players: before
+            .people
+            .iter()
+            .filter_map(|p| Some((PathBuf::from(&p.file.as_ref()?.file), Some(p.tee.clone()))))
+            .collect(),
         day: before.day.as_ref().map(|(_, f)| PathBuf::from(&f.name)),
         holes: before.round.as_ref().map(|r| r.opening().holes.clone()),
     };

@@ -11,7 +11,14 @@ use std::path::{Path, PathBuf};
 ///
 /// # Errors
 /// [`StoreError`] with place, cause and cure.
-pub fn open(store: &Store, path: &Path, before: Option<&Session>, last: &LastUsed, today: &str, notify: Box<Notify>) -> Result<Taken, StoreError> {
+pub fn open(
+    store: &Store,
+    path: &Path,
+    before: Option<&Session>,
+    last: &LastUsed,
+    today: &str,
+    notify: Box<Notify>,
+) -> Result<Taken, StoreError> {
     if path.extension().is_some_and(|e| e == "log") {
         return take_up(store, path, today, notify);
     }
@@ -38,7 +45,11 @@ pub fn open(store: &Store, path: &Path, before: Option<&Session>, last: &LastUse
             let (day, _) = crate::course::read_day(&text, None);
             let course = day.map(|d| d.course).unwrap_or_default();
             let course = store.shelf().find(Sort::Notebook, &course, path.parent().unwrap_or(Path::new(".")))?;
-            let wanted = Wanted { players: player_for(store, last).into_iter().map(|p| (p, None)).collect(), day: Some(path.to_owned()), holes: None };
+            let wanted = Wanted {
+                players: player_for(store, last).into_iter().map(|p| (p, None)).collect(),
+                day: Some(path.to_owned()),
+                holes: None,
+            };
             Ok(Taken { session: load::open_course(&course, &wanted, today)?, round: None, words: Vec::new() })
         }
         _ => notebook(path, player_for(store, last), today),

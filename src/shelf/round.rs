@@ -67,7 +67,9 @@ fn notebook_of(state: &RoundState, log: &Path, today: &str, words: &mut Vec<Stri
     };
     let changed = session.course_file.as_ref().is_some_and(|f| f.digest() != opening.course.digest);
     if changed && state.has_started() {
-        words.push("the notebook has changed since the round began; the text it began with is kept with the round".to_owned());
+        words.push(
+            "the notebook has changed since the round began; the text it began with is kept with the round".to_owned(),
+        );
     }
     // The round says who plays; a player whose file is gone still has a card.
     session.people = opening.players.iter().map(|entrant| super::load::person_of(entrant, &session)).collect();

@@ -58,7 +58,9 @@ impl Key {
         let shift = event.modifiers.contains(KeyModifiers::SHIFT);
         let arrow = |plain, shifted| Some(if shift { shifted } else { plain });
         match event.code {
-            KeyCode::Char(c) if event.modifiers.contains(KeyModifiers::CONTROL) => Some(Self::Ctrl(c.to_ascii_lowercase())),
+            KeyCode::Char(c) if event.modifiers.contains(KeyModifiers::CONTROL) => {
+                Some(Self::Ctrl(c.to_ascii_lowercase()))
+            }
             KeyCode::Char(c) if shift && c.is_ascii_lowercase() => Some(Self::Char(c.to_ascii_uppercase())),
             KeyCode::Char(c) => Some(Self::Char(c)),
             KeyCode::Enter => Some(Self::Enter),
@@ -157,7 +159,8 @@ pub fn find(page: Page, keys: &[Key]) -> Found {
             {
                 return Found::Command(command, *last);
             }
-            if bound.len() > keys.len() && bound.starts_with(keys)
+            if bound.len() > keys.len()
+                && bound.starts_with(keys)
                 && let Some(key) = bound.get(keys.len())
             {
                 next.push((*key, command));

@@ -46,7 +46,8 @@ impl Looks {
         };
         let locale = ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(|k| var(k).filter(|v| !v.is_empty()));
         let plain_locale = locale.as_deref().is_some_and(|l| l == "C" || l == "POSIX");
-        let ascii = var("MARRAM_ASCII").is_some_and(|v| !v.is_empty()) || term == "dumb" || term == "linux" && plain_locale;
+        let ascii =
+            var("MARRAM_ASCII").is_some_and(|v| !v.is_empty()) || term == "dumb" || term == "linux" && plain_locale;
         // COLORFGBG is `foreground;background`; 7 and 15 are the light backgrounds of the named colours.
         let light = var("COLORFGBG").and_then(|v| v.rsplit(';').next().map(|b| b == "7" || b == "15")).unwrap_or(false);
         Self { depth, ascii, light }
@@ -85,7 +86,8 @@ impl Looks {
 
     /// Labels and what does not apply.
     pub fn quiet(self) -> Style {
-        let (rgb, sixteen) = if self.light { ((104, 104, 98), Color::DarkGray) } else { ((140, 142, 134), Color::DarkGray) };
+        let (rgb, sixteen) =
+            if self.light { ((104, 104, 98), Color::DarkGray) } else { ((140, 142, 134), Color::DarkGray) };
         match self.depth {
             Depth::None => Style::new().add_modifier(Modifier::DIM),
             Depth::Sixteen => Style::new().fg(sixteen),
@@ -126,18 +128,90 @@ impl Looks {
     pub fn surface(self, surface: Surface) -> (Color, Color) {
         let dark = !self.light;
         let pair = match surface {
-            Surface::Out => if dark { ((70, 66, 74), (104, 98, 108)) } else { ((186, 180, 188), (146, 140, 150)) },
-            Surface::PenaltyRed => if dark { ((46, 92, 150), (186, 72, 72)) } else { ((132, 176, 224), (206, 84, 84)) },
-            Surface::PenaltyYellow => if dark { ((46, 92, 150), (206, 180, 74)) } else { ((132, 176, 224), (214, 178, 40)) },
-            Surface::Bunker => if dark { ((226, 206, 158), (204, 182, 132)) } else { ((240, 220, 160), (214, 190, 128)) },
-            Surface::Green => if dark { ((116, 202, 120), (104, 188, 108)) } else { ((98, 190, 104), (84, 174, 90)) },
-            Surface::Fringe => if dark { ((92, 170, 94), (84, 158, 86)) } else { ((122, 200, 120), (112, 188, 110)) },
-            Surface::Tee => if dark { ((124, 186, 112), (124, 186, 112)) } else { ((110, 186, 100), (110, 186, 100)) },
-            Surface::Fairway => if dark { ((76, 142, 66), (88, 156, 76)) } else { ((146, 206, 128), (132, 194, 114)) },
-            Surface::Trees => if dark { ((24, 58, 40), (44, 88, 58)) } else { ((84, 132, 92), (60, 106, 70)) },
-            Surface::Deep => if dark { ((92, 96, 46), (120, 118, 60)) } else { ((188, 184, 122), (164, 158, 96)) },
-            Surface::Waste => if dark { ((136, 118, 84), (112, 98, 68)) } else { ((222, 204, 168), (196, 178, 142)) },
-            Surface::Rough => if dark { ((48, 84, 46), (54, 92, 50)) } else { ((188, 216, 170), (178, 208, 160)) },
+            Surface::Out => {
+                if dark {
+                    ((70, 66, 74), (104, 98, 108))
+                } else {
+                    ((186, 180, 188), (146, 140, 150))
+                }
+            }
+            Surface::PenaltyRed => {
+                if dark {
+                    ((46, 92, 150), (186, 72, 72))
+                } else {
+                    ((132, 176, 224), (206, 84, 84))
+                }
+            }
+            Surface::PenaltyYellow => {
+                if dark {
+                    ((46, 92, 150), (206, 180, 74))
+                } else {
+                    ((132, 176, 224), (214, 178, 40))
+                }
+            }
+            Surface::Bunker => {
+                if dark {
+                    ((226, 206, 158), (204, 182, 132))
+                } else {
+                    ((240, 220, 160), (214, 190, 128))
+                }
+            }
+            Surface::Green => {
+                if dark {
+                    ((116, 202, 120), (104, 188, 108))
+                } else {
+                    ((98, 190, 104), (84, 174, 90))
+                }
+            }
+            Surface::Fringe => {
+                if dark {
+                    ((92, 170, 94), (84, 158, 86))
+                } else {
+                    ((122, 200, 120), (112, 188, 110))
+                }
+            }
+            Surface::Tee => {
+                if dark {
+                    ((124, 186, 112), (124, 186, 112))
+                } else {
+                    ((110, 186, 100), (110, 186, 100))
+                }
+            }
+            Surface::Fairway => {
+                if dark {
+                    ((76, 142, 66), (88, 156, 76))
+                } else {
+                    ((146, 206, 128), (132, 194, 114))
+                }
+            }
+            Surface::Trees => {
+                if dark {
+                    ((24, 58, 40), (44, 88, 58))
+                } else {
+                    ((84, 132, 92), (60, 106, 70))
+                }
+            }
+            Surface::Deep => {
+                if dark {
+                    ((92, 96, 46), (120, 118, 60))
+                } else {
+                    ((188, 184, 122), (164, 158, 96))
+                }
+            }
+            Surface::Waste => {
+                if dark {
+                    ((136, 118, 84), (112, 98, 68))
+                } else {
+                    ((222, 204, 168), (196, 178, 142))
+                }
+            }
+            Surface::Rough => {
+                if dark {
+                    ((48, 84, 46), (54, 92, 50))
+                } else {
+                    ((188, 216, 170), (178, 208, 160))
+                }
+            }
         };
         (self.colour(pair.0), self.colour(pair.1))
     }
@@ -150,7 +224,9 @@ impl Looks {
             Surface::Green => (column / 2 + half_row / 2).is_multiple_of(2),
             Surface::Tee => false,
             Surface::Out => (column + half_row).is_multiple_of(4),
-            Surface::PenaltyRed | Surface::PenaltyYellow => (column + 3 * (half_row / 2)).is_multiple_of(7) && half_row % 2 == 1,
+            Surface::PenaltyRed | Surface::PenaltyYellow => {
+                (column + 3 * (half_row / 2)).is_multiple_of(7) && half_row % 2 == 1
+            }
             Surface::Bunker => column.is_multiple_of(2) && half_row.is_multiple_of(2),
             Surface::Trees => (column + 2 * half_row) % 5 < 2,
             Surface::Deep => (3 * column + half_row).is_multiple_of(4),
@@ -273,7 +349,15 @@ impl Looks {
 
 /// The nearest colour of the 6 × 6 × 6 cube or the grey ramp (xterm's 256 colours).
 fn nearest_of_256((r, g, b): (u8, u8, u8)) -> u8 {
-    let level = |v: u8| -> u8 { if v < 48 { 0 } else if v < 115 { 1 } else { ((u16::from(v) - 35) / 40) as u8 } };
+    let level = |v: u8| -> u8 {
+        if v < 48 {
+            0
+        } else if v < 115 {
+            1
+        } else {
+            ((u16::from(v) - 35) / 40) as u8
+        }
+    };
     let value = |l: u8| -> i32 { if l == 0 { 0 } else { 55 + 40 * i32::from(l) } };
     let far = |a: (i32, i32, i32)| -> i32 {
         let (x, y, z) = (a.0 - i32::from(r), a.1 - i32::from(g), a.2 - i32::from(b));
@@ -300,13 +384,30 @@ mod tests {
         assert_eq!(looks(&[("TERM", "xterm-256color")]).depth, Depth::Indexed);
         assert_eq!(looks(&[("TERM", "xterm"), ("COLORTERM", "truecolor")]).depth, Depth::True);
         assert_eq!(looks(&[("TERM", "xterm"), ("COLORTERM", "truecolor"), ("NO_COLOR", "1")]).depth, Depth::None);
-        assert_eq!(looks(&[("TERM", "xterm"), ("NO_COLOR", "")]).depth, Depth::Sixteen, "an empty NO_COLOR does not count (no-color.org)");
+        assert_eq!(
+            looks(&[("TERM", "xterm"), ("NO_COLOR", "")]).depth,
+            Depth::Sixteen,
+            "an empty NO_COLOR does not count (no-color.org)"
+        );
         assert!(looks(&[("COLORFGBG", "0;15")]).light);
     }
 
     #[test]
     fn every_surface_differs_from_every_other_without_colour() {
-        let all = [Surface::Out, Surface::PenaltyRed, Surface::PenaltyYellow, Surface::Bunker, Surface::Green, Surface::Fringe, Surface::Tee, Surface::Fairway, Surface::Trees, Surface::Deep, Surface::Waste, Surface::Rough];
+        let all = [
+            Surface::Out,
+            Surface::PenaltyRed,
+            Surface::PenaltyYellow,
+            Surface::Bunker,
+            Surface::Green,
+            Surface::Fringe,
+            Surface::Tee,
+            Surface::Fairway,
+            Surface::Trees,
+            Surface::Deep,
+            Surface::Waste,
+            Surface::Rough,
+        ];
         for ascii in [false, true] {
             let looks = Looks { depth: Depth::None, ascii, light: false };
             let mut seen: Vec<char> = all.iter().map(|s| looks.texture(*s)).collect();

@@ -248,7 +248,9 @@ impl App {
                 }
             }
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
-                Ok(Some(path)) => self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display()))),
+                Ok(Some(path)) => {
+                    self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
+                }
                 Ok(None) => {}
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },

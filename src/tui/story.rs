@@ -74,7 +74,8 @@ impl Story {
         let buffer = self.buffer();
         let mut out = String::new();
         for y in 0..buffer.area.height {
-            let row: String = (0..buffer.area.width).filter_map(|x| buffer.cell((x, y))).map(|c| c.symbol().to_owned()).collect();
+            let row: String =
+                (0..buffer.area.width).filter_map(|x| buffer.cell((x, y))).map(|c| c.symbol().to_owned()).collect();
             out.push_str(row.trim_end());
             out.push('\n');
         }

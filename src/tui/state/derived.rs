@@ -1,15 +1,15 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
 use super::State;
-use crate::ground::stops::Stop;
 use crate::ground::Corridor;
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
+use crate::ground::stops::Stop;
 use crate::round::Ability;
 use crate::sheet::{CardSheet, HoleSheet, StandSheet};
 use crate::tui::update::spot_of;
 use crate::tui::view::layout;
-use crate::units::{Across, Along, LengthUnit};
 use crate::units::digest::Digest;
+use crate::units::{Across, Along, LengthUnit};
 use ratatui::layout::Rect;
 use std::sync::Arc;
 

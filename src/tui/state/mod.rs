@@ -81,7 +81,8 @@ impl State {
         if let Some(round) = &self.session.round {
             self.kept = round.next_seq().saturating_sub(1);
         }
-        self.hole = HoleScreen { all_notes: self.hole.all_notes, true_shape: self.hole.true_shape, ..HoleScreen::default() };
+        self.hole =
+            HoleScreen { all_notes: self.hole.all_notes, true_shape: self.hole.true_shape, ..HoleScreen::default() };
         self.refresh();
     }
 

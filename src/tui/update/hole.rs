@@ -1,7 +1,7 @@
 //! The Hole page: from hole to hole, and the stand.
 
-use crate::ground::stops::{self, Matter};
 use crate::course::Hole;
+use crate::ground::stops::{self, Matter};
 use crate::sheet::HoleSheet;
 use crate::tui::state::{Notice, State};
 use crate::units::{Across, Along};

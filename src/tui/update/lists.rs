@@ -1,9 +1,9 @@
 //! Lists: the shelf, the key help, the problems, and the finder's letters.
 
 use super::{Effect, run};
+use crate::shelf::ShelfKind;
 use crate::tui::commands::Page;
 use crate::tui::keymap::Key;
-use crate::shelf::ShelfKind;
 use crate::tui::state::{Notice, Screen, State};
 
 /// Moves the cursor or the text of the list on top.
@@ -35,7 +35,9 @@ pub fn choose(state: &mut State, effects: &mut Vec<Effect>) {
         _ => 0,
     };
     match state.shelf.get(cursor) {
-        None => state.notice = Some(Notice::warning("The shelf is empty; `marram new course NAME` puts a notebook on it.")),
+        None => {
+            state.notice = Some(Notice::warning("The shelf is empty; `marram new course NAME` puts a notebook on it."))
+        }
         Some(item) => match (&item.path, item.kind) {
             (_, ShelfKind::Example) => effects.push(Effect::OpenExample),
             (Some(path), _) => effects.push(Effect::Open(path.clone())),

@@ -252,5 +252,9 @@ fn happen(state: &mut State, event: Event, effects: &mut Vec<Effect>) -> bool {
 }
 
 fn texts_of(session: &Session) -> Vec<StoredText> {
-    session.texts().into_iter().map(|(role, file)| StoredText { role, file: file.name.clone(), digest: file.digest() }).collect()
+    session
+        .texts()
+        .into_iter()
+        .map(|(role, file)| StoredText { role, file: file.name.clone(), digest: file.digest() })
+        .collect()
 }

@@ -87,9 +87,11 @@ fn boxes(state: &State) -> Vec<(Place, String)> {
     let players = round.opening().players.len();
     (0..players)
         .flat_map(|player| {
-            round.card_of(player).iter().enumerate().map(move |(position, b)| {
-                (Place { player, position }, crate::scoring::HoleScore::to_string(&b.score))
-            })
+            round
+                .card_of(player)
+                .iter()
+                .enumerate()
+                .map(move |(position, b)| (Place { player, position }, crate::scoring::HoleScore::to_string(&b.score)))
         })
         .collect()
 }

@@ -79,7 +79,13 @@ fn window(sheet: &CardSheet, at: usize, width: usize) -> (std::ops::Range<usize>
 }
 
 /// The card of one player as lines of at most `width` columns, the box of position `at` marked; and where that box is.
-pub fn strip(sheet: &CardSheet, at: usize, rows: &[Row], width: usize, looks: Looks) -> (Vec<Line<'static>>, Option<BoxPlace>) {
+pub fn strip(
+    sheet: &CardSheet,
+    at: usize,
+    rows: &[Row],
+    width: usize,
+    looks: Looks,
+) -> (Vec<Line<'static>>, Option<BoxPlace>) {
     let n = sheet.lines.len();
     let (range, cell) = window(sheet, at, width);
     let whole = range == (0..n);
@@ -98,7 +104,10 @@ pub fn strip(sheet: &CardSheet, at: usize, rows: &[Row], width: usize, looks: Lo
             }
             let pad = (cell - 1).saturating_sub(text.width());
             spans.push(Span::raw(" ".repeat(pad)));
-            spans.push(Span::styled(text, if here { looks.heading().patch(style).patch(looks.chosen()) } else { style }));
+            spans.push(Span::styled(
+                text,
+                if here { looks.heading().patch(style).patch(looks.chosen()) } else { style },
+            ));
             spans.push(Span::raw(" "));
             column += cell;
             if position + 1 == sheet.first_part && n > sheet.first_part && whole {
@@ -123,7 +132,14 @@ fn boxed(row: Row, line: &CardLine, looks: Looks) -> (String, Style) {
         Row::Index => (line.stroke_index.map(|i| i.to_string()).unwrap_or_default(), looks.quiet()),
         Row::Strokes => {
             let dots = looks.dots(hole.strokes);
-            (if dots.chars().count() > 2 { format!("{}{}", hole.strokes.abs(), looks.dots(hole.strokes.signum())) } else { dots }, looks.stroke())
+            (
+                if dots.chars().count() > 2 {
+                    format!("{}{}", hole.strokes.abs(), looks.dots(hole.strokes.signum()))
+                } else {
+                    dots
+                },
+                looks.stroke(),
+            )
         }
         Row::Gross => (
             match hole.score {
@@ -171,7 +187,14 @@ fn figure(strokes: i32, whole: bool) -> String {
 }
 
 /// The whole card of every player, with what stands for each, as lines; and where the box of (`player`, `at`) is.
-pub fn page(golfers: &[Golfer], sheets: &[CardSheet], player: usize, at: usize, width: usize, looks: Looks) -> (Vec<Line<'static>>, Option<BoxPlace>) {
+pub fn page(
+    golfers: &[Golfer],
+    sheets: &[CardSheet],
+    player: usize,
+    at: usize,
+    width: usize,
+    looks: Looks,
+) -> (Vec<Line<'static>>, Option<BoxPlace>) {
     let mut out = Vec::new();
     let mut place = None;
     for (i, (golfer, sheet)) in golfers.iter().zip(sheets).enumerate() {
@@ -180,7 +203,10 @@ pub fn page(golfers: &[Golfer], sheets: &[CardSheet], player: usize, at: usize, 
             (_, Some(why)) => format!("no strokes: {why}"),
             (Some(index), None) => {
                 let course = golfer.course_handicap.map(|c| whole_handicap_text(c.rounded())).unwrap_or_default();
-                format!("index {index}, Course Handicap {course}, plays off {}", whole_handicap_text(golfer.playing_handicap))
+                format!(
+                    "index {index}, Course Handicap {course}, plays off {}",
+                    whole_handicap_text(golfer.playing_handicap)
+                )
             }
             (None, None) => format!("plays off {}", whole_handicap_text(golfer.playing_handicap)),
         };
@@ -212,8 +238,20 @@ pub fn page(golfers: &[Golfer], sheets: &[CardSheet], player: usize, at: usize, 
                 n => format!("{} under par", -n),
             };
             let holes = if total.entered == 1 { "1 hole".to_owned() } else { format!("{} holes", total.entered) };
-            let missing = if total.has_total() { String::new() } else { format!("{}{} without a score", looks.between(), total.without_score) };
-            out.push(Line::styled(format!("after {holes}: {to_par}{}{} points{}{words}{missing}", looks.between(), total.points, looks.between()), looks.text()));
+            let missing = if total.has_total() {
+                String::new()
+            } else {
+                format!("{}{} without a score", looks.between(), total.without_score)
+            };
+            out.push(Line::styled(
+                format!(
+                    "after {holes}: {to_par}{}{} points{}{words}{missing}",
+                    looks.between(),
+                    total.points,
+                    looks.between()
+                ),
+                looks.text(),
+            ));
         }
         out.push(Line::default());
     }

@@ -80,7 +80,13 @@ pub fn finder(buf: &mut Buffer, area: Rect, state: &State, finder: &Finder, page
     for (i, command) in found.iter().enumerate().skip(first).take(room) {
         let y = area.y + 1 + (i - first) as u16;
         let reason = (command.why_not)(state);
-        let style = if i == finder.cursor { looks.chosen() } else if reason.is_some() { looks.quiet() } else { looks.text() };
+        let style = if i == finder.cursor {
+            looks.chosen()
+        } else if reason.is_some() {
+            looks.quiet()
+        } else {
+            looks.text()
+        };
         let words = reason.map_or_else(|| command.sentence.to_owned(), |r| format!("not now: {r}"));
         let row = format!(" {:<10} {:<26} {}", paint::shorten(&commands::keys_of(command), 10), command.title, words);
         let row = paint::shorten(&row, usize::from(area.width));

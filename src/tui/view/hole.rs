@@ -90,10 +90,8 @@ fn head(state: &State, buf: &mut Buffer, area: Rect) {
     let name = sheet.name.clone().unwrap_or_default();
     let x = paint::text(buf, area, area.x, area.y, &format!("{} {name}", sheet.number), looks.heading(), looks);
     let units = state.shown_units();
-    let mut facts = vec![
-        state.session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default(),
-        format!("{} tees", sheet.tee),
-    ];
+    let mut facts =
+        vec![state.session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default(), format!("{} tees", sheet.tee)];
     match sheet.length {
         Some(length) => facts.push(format!("{} {}", Length::yards(length).show(units), units.short())),
         None => facts.push("no such tee on this hole".to_owned()),
@@ -107,11 +105,20 @@ fn head(state: &State, buf: &mut Buffer, area: Rect) {
         let index = g.index.map(|i| format!(" {i}")).unwrap_or_default();
         let plays = crate::units::tenths::whole_handicap_text(g.playing_handicap);
         let arrow = if looks.ascii { "->" } else { "→" };
-        if g.why_no_strokes.is_some() { format!("{}{index}", g.name) } else { format!("{}{index} {arrow} {plays}", g.name) }
+        if g.why_no_strokes.is_some() {
+            format!("{}{index}", g.name)
+        } else {
+            format!("{}{index} {arrow} {plays}", g.name)
+        }
     });
     let strokes = strokes_words(sheet.strokes);
     let dots = looks.dots(sheet.strokes);
-    let right = [dots.as_str(), strokes.as_str(), who.as_str()].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join(" ");
+    let right = [dots.as_str(), strokes.as_str(), who.as_str()]
+        .iter()
+        .filter(|s| !s.is_empty())
+        .copied()
+        .collect::<Vec<_>>()
+        .join(" ");
     let room = usize::from(area.right().saturating_sub(x));
     let example = state.session.home == crate::session::Home::Example;
     if example {
@@ -152,18 +159,30 @@ fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     };
     let ribbon = &drawing.ribbon;
     let mut signs = Vec::new();
-    let at = |(column, half): (usize, usize), glyph: char, weight: SignWeight| Sign { column: column as u16, row: (half / 2) as u16, glyph, weight };
+    let at = |(column, half): (usize, usize), glyph: char, weight: SignWeight| Sign {
+        column: column as u16,
+        row: (half / 2) as u16,
+        glyph,
+        weight,
+    };
     let dot = if looks.ascii { '.' } else { '·' };
     signs.extend(drawing.line.iter().map(|cell| at(*cell, dot, SignWeight::Faint)));
     for bend in &drawing.bends {
-        let turn = format!("{}{:.0}{}", if looks.ascii { '/' } else { '∠' }, bend.turn_deg.abs(), if bend.turn_deg > 0.0 { 'R' } else { 'L' });
-        signs.extend(turn.chars().enumerate().map(|(i, c)| at((bend.column + i, bend.half_row), c, SignWeight::Letter)));
+        let turn = format!(
+            "{}{:.0}{}",
+            if looks.ascii { '/' } else { '∠' },
+            bend.turn_deg.abs(),
+            if bend.turn_deg > 0.0 { 'R' } else { 'L' }
+        );
+        signs
+            .extend(turn.chars().enumerate().map(|(i, c)| at((bend.column + i, bend.half_row), c, SignWeight::Letter)));
     }
     signs.extend(drawing.letters.iter().map(|l| at((l.column, l.half_row), l.letter, SignWeight::Letter)));
     let mut cursor = None;
     if let Some(cell) = state.derived.stand.as_ref().and_then(|s| ribbon.cell_of_point(s.point)) {
         signs.push(at(cell, if looks.ascii { 'O' } else { '●' }, SignWeight::Ball));
-        cursor = Some((area.x + cell.0 as u16, area.y + (cell.1 / 2) as u16)).filter(|(x, y)| *x < area.right() && *y < area.bottom());
+        cursor = Some((area.x + cell.0 as u16, area.y + (cell.1 / 2) as u16))
+            .filter(|(x, y)| *x < area.right() && *y < area.bottom());
     }
     ribbon::paint(buf, area, &|column, half| ribbon.cell(column, half).surface, &signs, looks);
     cursor
@@ -253,7 +272,11 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
         let side = if side == "0" { "on the line".to_owned() } else { format!("{side} of the line") };
         format!("{} from the tee, {side}, {}", stand.from_tee.show(units), stand.surface.word())
     };
-    out.push(Line::from(vec![Span::styled("Stand", looks.heading()), Span::raw("  "), Span::styled(place, looks.text())]));
+    out.push(Line::from(vec![
+        Span::styled("Stand", looks.heading()),
+        Span::raw("  "),
+        Span::styled(place, looks.text()),
+    ]));
     if let Some(why) = &stand.why_not {
         for part in paint::wrap(why, width) {
             out.push(Line::styled(part, looks.caution()));
@@ -285,8 +308,12 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
         ]));
     }
     if !stand.dangers.is_empty() {
-        let name_width = stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(width.saturating_sub(34)).max(6);
-        out.push(Line::styled(format!("  {:<name_width$}  {:<6} {:>5} {:>5}  clear side", "danger", "lies", "reach", "carry"), looks.quiet()));
+        let name_width =
+            stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(width.saturating_sub(34)).max(6);
+        out.push(Line::styled(
+            format!("  {:<name_width$}  {:<6} {:>5} {:>5}  clear side", "danger", "lies", "reach", "carry"),
+            looks.quiet(),
+        ));
         for danger in &stand.dangers {
             out.push(danger_line(state, danger, name_width, &show));
         }
@@ -307,7 +334,7 @@ fn danger_line(state: &State, danger: &DangerLine, name_width: usize, show: &dyn
     let name = paint::shorten(&danger.name, name_width);
     let pad = name_width.saturating_sub(name.width());
     let carry = if danger.carry.is_finite() { show(danger.carry) } else { "-".to_owned() };
-        Line::from(vec![
+    Line::from(vec![
         Span::styled(letter, looks.danger()),
         Span::raw(" "),
         Span::styled(format!("{name}{}", " ".repeat(pad)), looks.text()),
@@ -336,7 +363,10 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
         let words = format!("{letter}{}{whose}{tail}", line.words);
         for (i, part) in paint::wrap(&words, width.saturating_sub(label)).into_iter().enumerate() {
             let head = if i == 0 { line.kind.word() } else { "" };
-            out.push(Line::from(vec![Span::styled(format!("{head:<label$}"), looks.quiet()), Span::styled(part, style)]));
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<label$}"), looks.quiet()),
+                Span::styled(part, style),
+            ]));
         }
     }
     let hidden = sheet.lines.len() - sheet.shown(false).count();
@@ -345,7 +375,11 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
             out.push(Line::styled(part, looks.quiet()));
         }
     } else if hidden > 0 && !state.hole.all_notes {
-        let more = if hidden == 1 { "1 more is for other tees, players or days: a shows it".to_owned() } else { format!("{hidden} more are for other tees, players or days: a shows them") };
+        let more = if hidden == 1 {
+            "1 more is for other tees, players or days: a shows it".to_owned()
+        } else {
+            format!("{hidden} more are for other tees, players or days: a shows them")
+        };
         out.push(Line::styled(paint::shorten(&more, width), looks.quiet()));
     }
     out

@@ -82,10 +82,7 @@ pub fn hole(area: Rect, shape: Shape, caution: bool) -> HoleLayout {
     let hints = Rect { x: area.x, y: hints_y, width: area.width, height: area.bottom().saturating_sub(hints_y).min(1) };
     let (left, right) = if shape == Shape::Wide {
         let width = body.width / 2;
-        (
-            Rect { width: width.saturating_sub(1), ..body },
-            Rect { x: body.x + width, width: body.width - width, ..body },
-        )
+        (Rect { width: width.saturating_sub(1), ..body }, Rect { x: body.x + width, width: body.width - width, ..body })
     } else {
         (body, Rect { x: body.right(), width: 0, ..body })
     };

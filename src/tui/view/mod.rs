@@ -77,9 +77,24 @@ fn draw_card(state: &State, buf: &mut Buffer, area: Rect, _shape: Shape) -> Opti
     let title = state.session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default();
     let kind = state.session.round.as_ref().map_or("no round yet", |r| r.opening().kind.word());
     let x = paint::text(buf, area, area.x, area.y, "Card", looks.heading(), looks);
-    paint::text(buf, area, x, area.y, &format!("{}{title}{}{kind}", looks.between(), looks.between()), looks.quiet(), looks);
+    paint::text(
+        buf,
+        area,
+        x,
+        area.y,
+        &format!("{}{title}{}{kind}", looks.between(), looks.between()),
+        looks.quiet(),
+        looks,
+    );
     let body = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
-    let (lines, place) = card::page(&state.session.golfers, &state.derived.cards, state.player, state.position, usize::from(area.width), looks);
+    let (lines, place) = card::page(
+        &state.session.golfers,
+        &state.derived.cards,
+        state.player,
+        state.position,
+        usize::from(area.width),
+        looks,
+    );
     // The box with the focus is kept in view: on a small screen the card turns under it.
     let room = usize::from(body.height);
     let scroll = place.map_or(0, |p| usize::from(p.row + 4).saturating_sub(room));
@@ -132,8 +147,20 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
             commands::Act::Score => "1-9".to_owned(),
             commands::Act::NextHole => ", ;".to_owned(),
             commands::Act::StandAhead if page == Page::Card => continue,
-            commands::Act::StandAhead => if state.looks.ascii { "arrows".to_owned() } else { "←↑↓→".to_owned() },
-            commands::Act::Down => if state.looks.ascii { "arrows".to_owned() } else { "↑↓".to_owned() },
+            commands::Act::StandAhead => {
+                if state.looks.ascii {
+                    "arrows".to_owned()
+                } else {
+                    "←↑↓→".to_owned()
+                }
+            }
+            commands::Act::Down => {
+                if state.looks.ascii {
+                    "arrows".to_owned()
+                } else {
+                    "↑↓".to_owned()
+                }
+            }
             _ => command.keys.first().map(|k| (*k).to_owned()).unwrap_or_default(),
         };
         out.push((keys, command.hint.to_owned()));

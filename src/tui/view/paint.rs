@@ -52,7 +52,8 @@ pub fn wrap(words: &str, width: usize) -> Vec<String> {
                 }
                 let mut head = String::new();
                 while let Some(c) = word.chars().next() {
-                    if head.width() + unicode_width::UnicodeWidthChar::width(c).unwrap_or(0) > width && !head.is_empty() {
+                    if head.width() + unicode_width::UnicodeWidthChar::width(c).unwrap_or(0) > width && !head.is_empty()
+                    {
                         break;
                     }
                     head.push(c);

@@ -9,7 +9,8 @@ use ratatui::text::Line;
 pub fn page(state: &State) -> Vec<String> {
     let width = 100;
     let mut out = Vec::new();
-    let mut add = |lines: Vec<Line<'static>>| out.extend(lines.iter().map(|l| state.looks.plain(l.to_string().trim_end())));
+    let mut add =
+        |lines: Vec<Line<'static>>| out.extend(lines.iter().map(|l| state.looks.plain(l.to_string().trim_end())));
     match state.page() {
         Page::Hole => {
             add(head(state));
@@ -20,7 +21,15 @@ pub fn page(state: &State) -> Vec<String> {
                 add(vec![Line::from(sheet.against_handicap())]);
             }
         }
-        Page::Card => add(card::page(&state.session.golfers, &state.derived.cards, state.player, state.position, width, state.looks).0),
+        Page::Card => add(card::page(
+            &state.session.golfers,
+            &state.derived.cards,
+            state.player,
+            state.position,
+            width,
+            state.looks,
+        )
+        .0),
         Page::Shelf => add(shelf::lines(state, width).0),
         Page::Help => add(help::help_lines(state, state.page_below(), width)),
         Page::Finder => {
@@ -51,7 +60,10 @@ fn head(state: &State) -> Vec<Line<'static>> {
     let strokes = hole::strokes_words(sheet.strokes);
     let strokes = if strokes.is_empty() { strokes } else { format!(", {strokes}") };
     let name = sheet.name.clone().unwrap_or_default();
-    let mut out = vec![Line::from(format!("Hole {} {name}: {length} from the {} tees, {par}{index}{strokes}", sheet.number, sheet.tee))];
+    let mut out = vec![Line::from(format!(
+        "Hole {} {name}: {length} from the {} tees, {par}{index}{strokes}",
+        sheet.number, sheet.tee
+    ))];
     if let Some(caution) = &sheet.caution {
         out.push(Line::from(format!("Caution: {caution}")));
     }

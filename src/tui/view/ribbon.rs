@@ -32,7 +32,13 @@ pub enum SignWeight {
 }
 
 /// Paints surfaces given by half-cell, then the signs over them.
-pub fn paint(buf: &mut Buffer, area: Rect, surface: &dyn Fn(usize, usize) -> Option<Surface>, signs: &[Sign], looks: Looks) {
+pub fn paint(
+    buf: &mut Buffer,
+    area: Rect,
+    surface: &dyn Fn(usize, usize) -> Option<Surface>,
+    signs: &[Sign],
+    looks: Looks,
+) {
     for row in 0..area.height {
         for column in 0..area.width {
             let (c, top) = (usize::from(column), usize::from(row) * 2);
@@ -71,7 +77,9 @@ pub fn paint(buf: &mut Buffer, area: Rect, surface: &dyn Fn(usize, usize) -> Opt
             match sign.weight {
                 SignWeight::Faint => Style::new().add_modifier(Modifier::DIM),
                 SignWeight::Letter => Style::new().add_modifier(Modifier::BOLD | Modifier::REVERSED),
-                SignWeight::Ball if looks.depth == Depth::None => Style::new().add_modifier(Modifier::BOLD | Modifier::REVERSED),
+                SignWeight::Ball if looks.depth == Depth::None => {
+                    Style::new().add_modifier(Modifier::BOLD | Modifier::REVERSED)
+                }
                 SignWeight::Ball => looks.stroke().add_modifier(Modifier::BOLD | Modifier::REVERSED),
             }
         };

@@ -36,7 +36,10 @@ pub fn lines(state: &State, width: usize) -> (Vec<Line<'static>>, usize) {
         ]));
     }
     out.push(Line::default());
-    for hint in ["marram new course NAME puts a notebook on the shelf; marram new player NAME a player.", "Enter opens; Esc goes back."] {
+    for hint in [
+        "marram new course NAME puts a notebook on the shelf; marram new player NAME a player.",
+        "Enter opens; Esc goes back.",
+    ] {
         for part in paint::wrap(hint, width) {
             out.push(Line::styled(part, looks.quiet()));
         }
