@@ -175,7 +175,7 @@ fn note_words(note: &Note) -> String {
 
 /// A guessed number is spoken as one.
 fn with_certainty(words: String, sure: Option<Sure>) -> String {
-    if sure == Some(Sure::Guess) { format!("about (guessed): {words}") } else { words }
+    if sure == Some(Sure::Guess) { format!("{words} (about: guessed)") } else { words }
 }
 
 /// Speaks places as the player of one tee counts them.

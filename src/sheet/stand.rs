@@ -82,7 +82,7 @@ impl StandSheet {
             .iter()
             .filter_map(|danger| {
                 let feature = ground.features.get(danger.feature)?;
-                let (lies, clear) = lies_words(danger.lies, danger.fairway_beside, units);
+                let (lies, clear) = lies_words(danger.lies, units);
                 Some(DangerLine {
                     letter: hole.marks.iter().find(|(i, _)| *i == danger.feature).map(|(_, c)| *c),
                     name: feature.name.clone(),
@@ -118,7 +118,7 @@ impl StandSheet {
 }
 
 /// Where a danger lies and which side of it is clear, in words.
-fn lies_words(lies: Lies, fairway_beside: Option<f64>, units: LengthUnit) -> (&'static str, String) {
+fn lies_words(lies: Lies, units: LengthUnit) -> (&'static str, String) {
     let show = |yards: f64| Length::yards(yards).show(units);
     match lies {
         Lies::Beside { side, room } => {
@@ -126,8 +126,7 @@ fn lies_words(lies: Lies, fairway_beside: Option<f64>, units: LengthUnit) -> (&'
                 Side::Left => ("left", "right"),
                 Side::Right => ("right", "left"),
             };
-            let fairway = fairway_beside.map(|w| format!(", fairway {}", show(w))).unwrap_or_default();
-            (here, format!("{clear}; {} off the way{fairway}", show(room)))
+            (here, format!("{clear}, {}", show(room)))
         }
         Lies::Across { around: Some((side, room)) } => {
             let side = match side {
@@ -136,6 +135,6 @@ fn lies_words(lies: Lies, fairway_beside: Option<f64>, units: LengthUnit) -> (&'
             };
             ("across", format!("{side}, {} aside", show(room)))
         }
-        Lies::Across { around: None } => ("across", "neither: carry it or stay short".to_owned()),
+        Lies::Across { around: None } => ("across", "none: carry it".to_owned()),
     }
 }

@@ -21,7 +21,7 @@ use std::thread;
 enum Arrival {
     Terminal(TerminalEvent),
     TerminalGone,
-    File(FileChange),
+    FileChanged,
     Kept(Kept),
 }
 
@@ -142,8 +142,8 @@ impl App {
             let (changes, changed) = sync_channel::<FileChange>(16);
             let arrivals = self.arrivals.clone();
             thread::spawn(move || {
-                for change in changed {
-                    if arrivals.send(Arrival::File(change)).is_err() {
+                for _ in changed {
+                    if arrivals.send(Arrival::FileChanged).is_err() {
                         return;
                     }
                 }
@@ -194,7 +194,7 @@ impl App {
                 }
                 Msg::Kept(kept.up_to)
             }
-            Arrival::File(_) => {
+            Arrival::FileChanged => {
                 let (session, trouble) = shelf::reread(&state.session);
                 let notice = match trouble {
                     Some(words) => Notice::failure(words),

@@ -308,14 +308,14 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
         ]));
     }
     if !stand.dangers.is_empty() {
-        let name_width =
-            stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(width.saturating_sub(34)).max(6);
-        out.push(Line::styled(
-            format!("  {:<name_width$}  {:<6} {:>5} {:>5}  clear side", "danger", "lies", "reach", "carry"),
-            looks.quiet(),
-        ));
+        // Narrow columns leave the clear side out: the drawing shows it.
+        let clear = width >= 46;
+        let room = width.saturating_sub(if clear { 38 } else { 22 });
+        let name_width = stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(room).max(6);
+        let clear_word = if clear { "  clear side" } else { "" };
+        out.push(Line::styled(format!("  {:<name_width$} {:<6} {:>5} {:>5}{clear_word}", "danger", "lies", "reach", "carry"), looks.quiet()));
         for danger in &stand.dangers {
-            out.push(danger_line(state, danger, name_width, &show));
+            out.push(danger_line(state, danger, name_width, clear, &show));
         }
     }
     if !stand.tees.is_empty() {
@@ -328,20 +328,22 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     out
 }
 
-fn danger_line(state: &State, danger: &DangerLine, name_width: usize, show: &dyn Fn(f64) -> String) -> Line<'static> {
+fn danger_line(state: &State, danger: &DangerLine, name_width: usize, clear: bool, show: &dyn Fn(f64) -> String) -> Line<'static> {
     let looks = state.looks;
     let letter = danger.letter.map_or_else(|| " ".to_owned(), |c| c.to_string());
     let name = paint::shorten(&danger.name, name_width);
     let pad = name_width.saturating_sub(name.width());
-    let carry = if danger.carry.is_finite() { show(danger.carry) } else { "-".to_owned() };
-    Line::from(vec![
+    let mut spans = vec![
         Span::styled(letter, looks.danger()),
         Span::raw(" "),
         Span::styled(format!("{name}{}", " ".repeat(pad)), looks.text()),
-        Span::styled(format!("  {:<6} ", danger.lies), looks.quiet()),
-        Span::styled(format!("{:>5} {:>5}", show(danger.reach), carry), looks.figure()),
-        Span::styled(format!("  {}", danger.clear), looks.quiet()),
-    ])
+        Span::styled(format!(" {:<6} ", danger.lies), looks.quiet()),
+        Span::styled(format!("{:>5} {:>5}", show(danger.reach), show(danger.carry)), looks.figure()),
+    ];
+    if clear {
+        spans.push(Span::styled(format!("  {}", danger.clear), looks.quiet()));
+    }
+    Line::from(spans)
 }
 
 /// What was written for this tee and player, as lines.
@@ -351,7 +353,7 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let golfer = state.session.golfers.get(state.player);
     let whom = golfer.map_or_else(String::new, |g| format!("  for {} from the {} tees", g.name, sheet.tee));
     let mut out = vec![Line::from(vec![Span::styled("Notes", looks.heading()), Span::styled(whom, looks.quiet())])];
-    let label = 9;
+    let label = 9.min(width / 4);
     for line in sheet.shown(state.hole.all_notes) {
         let (style, tail) = match &line.standing {
             Standing::Applies => (looks.text(), String::new()),

@@ -63,7 +63,7 @@ pub fn hole(area: Rect, shape: Shape, caution: bool) -> HoleLayout {
     };
     let h = area.height;
     let (card_rows, strip_rows, ribbon_rows) = match shape {
-        Shape::Wide if h >= 34 => (5, 3, (h * 2 / 5).min(area.width / 7).max(9)),
+        Shape::Wide if h >= 34 => (5, 3, (h / 3).min(area.width / 8).max(9)),
         Shape::Wide if h >= 28 => (5, 3, 9),
         Shape::Wide => (3, if h >= 23 { 2 } else { 1 }, (h.saturating_sub(14)).clamp(4, 8)),
         Shape::Tall => (4, 2, (h / 4).min(area.width / 5).max(5)),
@@ -71,18 +71,22 @@ pub fn hole(area: Rect, shape: Shape, caution: bool) -> HoleLayout {
         Shape::Pocket if h >= 12 => (2, 0, 4),
         Shape::Pocket => (1, 0, 2),
     };
-    let head = take(1);
-    let caution = take(u16::from(caution && h >= 8));
+    // Words stand one column in from the edge where there is room; the drawing uses the whole width.
+    let margin = u16::from(shape == Shape::Wide);
+    let inset = |r: Rect| Rect { x: r.x + margin, width: r.width - 2 * margin, ..r };
+    let head = inset(take(1));
+    let caution = inset(take(u16::from(caution && h >= 8)));
     let ribbon = take(ribbon_rows);
     let strips = take(strip_rows);
     let rest = left_rows.saturating_sub(card_rows + 1);
-    let body = Rect { x: area.x, y: top, width: area.width, height: rest };
-    let card = Rect { x: area.x, y: top + rest, width: area.width, height: card_rows.min(left_rows - rest) };
+    let body = inset(Rect { x: area.x, y: top, width: area.width, height: rest });
+    let card = inset(Rect { x: area.x, y: top + rest, width: area.width, height: card_rows.min(left_rows - rest) });
     let hints_y = card.bottom();
-    let hints = Rect { x: area.x, y: hints_y, width: area.width, height: area.bottom().saturating_sub(hints_y).min(1) };
+    let hints = inset(Rect { x: area.x, y: hints_y, width: area.width, height: area.bottom().saturating_sub(hints_y).min(1) });
     let (left, right) = if shape == Shape::Wide {
-        let width = body.width / 2;
-        (Rect { width: width.saturating_sub(1), ..body }, Rect { x: body.x + width, width: body.width - width, ..body })
+        // The table of dangers needs 52 columns; what is more goes to the words.
+        let width = (body.width / 2 - 1).min(52);
+        (Rect { width, ..body }, Rect { x: body.x + width + 2, width: body.width - width - 2, ..body })
     } else {
         (body, Rect { x: body.right(), width: 0, ..body })
     };

@@ -50,7 +50,8 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Some(Screen::Finder(finder)) => cursor = help::finder(buf, inner, state, finder, below),
         _ => {}
     }
-    foot(state, buf, Rect { y: area.bottom() - 1, height: 1, ..area });
+    let margin = u16::from(shape == Shape::Wide);
+    foot(state, buf, Rect { x: area.x + margin, y: area.bottom() - 1, width: area.width - 2 * margin, height: 1 });
     cursor
 }
 

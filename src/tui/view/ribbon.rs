@@ -68,7 +68,9 @@ pub fn paint(
         let under = more_telling(surface(c, top), surface(c, top + 1));
         let glyph = looks.plain(&sign.glyph.to_string());
         let style = if looks.paints() {
-            let base = under.map_or_else(Style::new, |s| Style::new().fg(looks.ink_on(s)).bg(looks.surface(s).0));
+            // The sign stands on the ground as it was painted, pattern included.
+            let painted = buf.cell((x, y)).map_or(Color::Reset, |cell| cell.bg);
+            let base = under.map_or_else(Style::new, |s| Style::new().fg(looks.ink_on(s)).bg(painted));
             match sign.weight {
                 SignWeight::Faint => base,
                 SignWeight::Letter | SignWeight::Ball => base.add_modifier(Modifier::BOLD),
