@@ -15,6 +15,7 @@ pub mod place;
 mod read;
 mod recover;
 mod syntax;
+pub mod table;
 
 pub use diagnostic::{Diagnostic, Severity};
 pub use guard::{MAX_BYTES, MAX_DEPTH, MAX_TEXT, MAX_VALUES, decode};
