@@ -1,1 +1,3 @@
 //! Arguments, subcommands, plain and JSON output, exit codes.
+
+pub mod handicap;
