@@ -1,6 +1,6 @@
 //! A mark that ended a text its writer meant to go on: a comma, a hash, a colon.
 
-use super::{Diagnostic, Kind, Node, Span};
+use super::{Diagnostic, Kind, Node, Span, nearest, quoted};
 
 /// What to do about every one of them.
 const CURE: &str = "put the text in quotes, or write it as a block under its key";
@@ -8,12 +8,13 @@ const CURE: &str = "put the text in quotes, or write it as a block under its key
 /// Whether the entry `index` of a `{ … }` map is the tail of the text before it: `{ text: one, two: three }`.
 ///
 /// A decoder that finds an unknown key asks this before it reports the key, and reports the comma instead.
-/// The entry before must be bare text, and the key must look like prose (a blank in it, or a value of several words).
-pub fn comma_ended(text: &str, map: &Node, index: usize) -> Option<Diagnostic> {
+/// The entry before must be bare text, one of the two must look like prose (a blank in it), and the key must not be a
+/// slip for one of the keys `known` there.
+pub fn comma_ended<S: AsRef<str>>(text: &str, map: &Node, index: usize, known: &[S]) -> Option<Diagnostic> {
     let entries = map.entries();
     let before = entries.get(index.checked_sub(1)?)?;
     let entry = entries.get(index)?;
-    if !map.span.of(text).starts_with('{') {
+    if !map.span.of(text).starts_with('{') || nearest(&entry.key, known).is_some() {
         return None;
     }
     let Kind::Text { plain: true, text: head } = &before.value.kind else { return None };
@@ -28,7 +29,7 @@ pub fn comma_ended(text: &str, map: &Node, index: usize) -> Option<Diagnostic> {
 /// The comma at `end` (the end of the bare value of `key`) ended a text; `gap` is what stands up to the next key.
 pub(super) fn comma(end: usize, gap: &str, key: &str) -> Diagnostic {
     let at = end + gap.find(',').unwrap_or(0);
-    Diagnostic::error("comma-ended-text", Span::new(at, at + 1), format!("the comma ended the text of `{key}`"))
+    Diagnostic::error("comma-ended-text", Span::new(at, at + 1), format!("the comma ended the text of {}", quoted(key)))
         .advise(CURE)
 }
 

@@ -33,6 +33,17 @@ pub fn decode(bytes: &[u8]) -> Result<&str, Diagnostic> {
     })
 }
 
+/// Bytes that are no text made showable: each byte that is not UTF-8 becomes `?`, so that spans of a problem of
+/// [`decode`] stay true.
+pub fn showable(bytes: &[u8]) -> String {
+    let mut out = String::with_capacity(bytes.len());
+    for chunk in bytes.utf8_chunks() {
+        out.push_str(chunk.valid());
+        out.extend(std::iter::repeat_n('?', chunk.invalid().len()));
+    }
+    out
+}
+
 /// A file beyond [`MAX_BYTES`].
 pub(super) fn too_big(bytes: usize) -> Diagnostic {
     Diagnostic::error(
@@ -73,6 +84,14 @@ pub(super) fn is_control(c: char) -> bool {
     matches!(c, '\0'..='\x08' | '\x0b'..='\x0c' | '\x0e'..='\x1f' | '\x7f'..='\u{84}' | '\u{86}'..='\u{9f}' | '\u{fffe}' | '\u{ffff}')
 }
 
+/// Characters that must not reach a terminal as they are: control characters, line breaks and the marks that turn the
+/// direction of writing.
+pub(super) fn hidden(c: char) -> bool {
+    c.is_control()
+        || is_control(c)
+        || matches!(c, '\u{feff}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{61c}')
+}
+
 /// A control character as it is shown: `\x1b`, `\u{9b}`.
 pub(super) fn shown(c: char) -> String {
     let n = u32::from(c);
@@ -87,7 +106,7 @@ mod tests {
     #[test]
     fn bytes_that_are_not_text_say_where() {
         let d = decode(b"a: 1\nb\xc3\xa9: caf\xe9\n").unwrap_err();
-        assert_eq!((d.code, d.span), ("not-utf8", Span::new(12, 13)));
+        assert_eq!((d.code, d.span), ("not-utf8", Span::new(13, 14)));
         assert!(d.message.contains("0xe9 in line 2, column 8"), "{}", d.message);
         assert_eq!(decode(b"\xff\xfea\0").unwrap_err().code, "utf16");
         assert_eq!(decode(b"a: \xc3").unwrap_err().code, "not-utf8");

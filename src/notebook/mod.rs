@@ -7,6 +7,7 @@
 
 mod build;
 pub mod diagnostic;
+pub mod edit;
 pub mod endings;
 mod guard;
 pub mod nearest;
@@ -14,12 +15,13 @@ pub mod node;
 pub mod place;
 mod read;
 mod recover;
+pub mod report;
 mod syntax;
 pub mod table;
 
 pub use diagnostic::{Diagnostic, Severity};
-pub use guard::{MAX_BYTES, MAX_DEPTH, MAX_TEXT, MAX_VALUES, decode};
-pub use nearest::{did_you_mean, nearest};
+pub use guard::{MAX_BYTES, MAX_DEPTH, MAX_TEXT, MAX_VALUES, decode, showable};
+pub use nearest::{did_you_mean, nearest, quoted};
 pub use node::{Entry, Kind, Node, Span};
 pub use place::{Lines, Place};
 pub use read::read;

@@ -36,9 +36,9 @@ pub fn nearest<'c, S: AsRef<str> + ?Sized + 'c>(
 /// `did you mean `WORD`?`, or the list of what is allowed when nothing is near, or nothing when there is no list.
 pub fn did_you_mean<S: AsRef<str>>(word: &str, candidates: &[S]) -> String {
     if let Some(near) = nearest(word, candidates) {
-        return format!("did you mean `{near}`?");
+        return format!("did you mean {}?", quoted(near));
     }
-    let names: Vec<String> = candidates.iter().take(24).map(|c| format!("`{}`", c.as_ref())).collect();
+    let names: Vec<String> = candidates.iter().take(24).map(|c| quoted(c.as_ref())).collect();
     match names.len() {
         0 => String::new(),
         1 => format!("only {} is known here", names.concat()),
@@ -47,6 +47,23 @@ pub fn did_you_mean<S: AsRef<str>>(word: &str, candidates: &[S]) -> String {
         }
         _ => format!("known here are {}", names.join(", ")),
     }
+}
+
+/// A word of a file for use in a message: in back ticks, control characters shown, cut after 40 characters.
+pub fn quoted(word: &str) -> String {
+    let mut out = String::from("`");
+    for (n, c) in word.chars().enumerate() {
+        if n == 40 {
+            out.push_str("...");
+            break;
+        }
+        match super::guard::hidden(c) {
+            true => out.push_str(&super::guard::shown(c)),
+            false => out.push(c),
+        }
+    }
+    out.push('`');
+    out
 }
 
 /// Case, `-` and `_` do not count: `Stroke-Index` is `stroke_index`.

@@ -4,6 +4,8 @@
 //! one column, and whatever stands further right belongs to them. A piece that cannot be read is split again if its
 //! first line holds nothing but its key or its dash; the smallest piece that cannot be split becomes broken.
 
+use std::collections::HashSet;
+
 use super::build::{self, Failure};
 use super::read::Problems;
 use super::{Diagnostic, Entry, Kind, MAX_DEPTH, MAX_VALUES, Node, Span, syntax};
@@ -57,16 +59,20 @@ impl<'t> Pieces<'t, '_> {
 
     fn map(&mut self, parts: &[Part], depth: usize) -> Node {
         let mut entries: Vec<Entry> = Vec::new();
+        let mut known: HashSet<String> = HashSet::new();
         for part in parts {
+            if self.problems.is_full() {
+                break;
+            }
             if part.stray {
                 self.problems.push(syntax::bad_indent(self.trimmed(part.span)));
                 continue;
             }
             for entry in self.entry(part.span, depth) {
-                if entries.iter().any(|e| e.key == entry.key) {
-                    self.problems.push(super::build::duplicate(&entry.key, entry.key_span));
-                } else {
+                if known.insert(entry.key.clone()) {
                     entries.push(entry);
+                } else {
+                    self.problems.push(build::duplicate(&entry.key, entry.key_span));
                 }
             }
         }
@@ -113,6 +119,9 @@ impl<'t> Pieces<'t, '_> {
     fn list(&mut self, parts: &[Part], depth: usize) -> Node {
         let mut items = Vec::new();
         for part in parts {
+            if self.problems.is_full() {
+                break;
+            }
             if part.stray {
                 self.problems.push(syntax::bad_indent(self.trimmed(part.span)));
                 continue;
