@@ -9,9 +9,9 @@ mod problems;
 mod record;
 mod values;
 
-pub use field::FieldArgs;
+pub use field::{FIELD_CODES, FieldArgs};
 pub use figures::{CourseArgs, DifferentialArgs, PlayingArgs, StrokesArgs};
-pub use record::IndexArgs;
+pub use record::{IndexArgs, RECORD_CODES};
 
 use crate::handicap::{Nine, Rules, TeeRating};
 use chrono::NaiveDate;
@@ -148,6 +148,9 @@ fn run(args: &HandicapArgs, around: &Surroundings<'_>, out: &mut dyn Write, err:
         HandicapCommand::Field(entries) => field::field(entries, &asked, around, checker, out, err),
     }
 }
+
+#[cfg(test)]
+mod tests;
 
 /// What every subcommand is asked.
 struct Asked {

@@ -1,14 +1,15 @@
 //! `field`: Course Handicap, Playing Handicap and strokes of every entry in a list.
 
-use super::problems::{report, shown};
+use super::problems::report;
 use super::values::{Checker, number};
 use super::{Asked, Card, CourseRatings, DATA, FINE, NamedText, RatedTee, Surroundings, USAGE};
 use crate::handicap::{
     Allowance, CourseHandicap, Percent, Play, Scoring, StrokeIndexes, course_handicap, par_difference, recommended,
     strokes_by_hole, team_handicap,
 };
-use crate::notebook::Diagnostic;
+use crate::notebook::report::clean as shown;
 use crate::notebook::table::read_table;
+use crate::notebook::{Diagnostic, Severity};
 use crate::units::tenths::whole_handicap_text;
 use entries::{Entry, read_entries};
 use serde_json::{Value, json};
@@ -16,6 +17,8 @@ use std::collections::{BTreeMap, HashMap};
 use std::io::{self, Write};
 
 mod entries;
+
+pub use entries::FIELD_CODES;
 
 /// A field and what it plays.
 #[derive(Clone, Debug, clap::Args)]
@@ -131,7 +134,7 @@ impl Work<'_> {
         let entries = read_entries(&table, self.play, &mut problems);
         let (tees, of_entry) = self.tees(&entries, course, &mut problems);
         let worked = self.handicaps(&entries, &tees, &of_entry, &mut problems);
-        if report(&source.name, &source.text, &mut problems, err)? {
+        if report(&source.name, &source.text, &problems, err)? {
             return Ok(DATA);
         }
         if !in_the_table {
@@ -224,7 +227,9 @@ impl Work<'_> {
                 },
             });
         }
-        if !matches!(self.allowance, Allowance::Each(_)) {
+        // A side that lacks a row which could not be read would only be blamed for it.
+        let whole = problems.iter().all(|problem| problem.severity != Severity::Error);
+        if whole && !matches!(self.allowance, Allowance::Each(_)) {
             self.sides(&mut worked, problems);
         }
         worked
@@ -260,12 +265,8 @@ impl Work<'_> {
             }
             // A Playing Handicap that was given holds for the side.
             let given = members.iter().filter_map(|at| of(at)?.entry.playing_handicap).next();
-            // Tees of different par in one side: the most that a partner adds is added.
-            let difference = members
-                .iter()
-                .filter_map(|at| of(at)?.entry.playing_handicap.map_or(of(at).map(|o| o.playing), |_| None))
-                .max()
-                .unwrap_or(0);
+            // Until now each partner holds what their tee's par adds; the side adds the most of them.
+            let difference = members.iter().filter_map(|at| Some(of(at)?.playing)).max().unwrap_or(0);
             let side = match (given, team_handicap(&self.allowance, &courses, &self.asked.rules)) {
                 (Some(given), _) => given,
                 (None, Ok(side)) => side.value() + difference,

@@ -1,13 +1,14 @@
 //! `index`: from differentials on the command line, or from a scoring record in a file.
 
 use super::figures::write_working;
-use super::problems::{report, shown};
+use super::problems::report;
 use super::values::{Checker, gross_problem, number, rating_problem};
 use super::{Asked, DATA, FINE, Surroundings};
 use crate::handicap::{
     Edge, Holes, IndexWorking, NextRound, Pcc, Returned, Revision, Score, WorkedRecord, index_from_differentials,
     index_from_record, next_round,
 };
+use crate::notebook::report::clean as shown;
 use crate::notebook::table::{Cell, Row, Table, read_table};
 use crate::notebook::{Diagnostic, Span};
 use crate::units::tenths::{HandicapIndex, SlopeRating, Tenths};
@@ -145,7 +146,7 @@ fn from_record(
     };
     let (table, mut problems) = read_table(&source.text);
     let scores = RecordReader::new(&table, around.today, &mut problems).scores();
-    if report(&source.name, &source.text, &mut problems, err)? {
+    if report(&source.name, &source.text, &problems, err)? {
         return Ok(DATA);
     }
     let worked = index_from_record(&scores, &asked.rules);
@@ -348,7 +349,7 @@ impl<'a, 't> RecordReader<'a, 't> {
         let returned = match (Holes::of(holes), gross, rating, slope) {
             (Some(holes), Some(adjusted_gross), Some(rating), Some(slope)) => {
                 if let Some(problem) = rating_problem(rating, holes) {
-                    let text = rating.to_string();
+                    let text = self.text(row, 2);
                     self.fault(row, 2, "record-rating", &format!("rating `{text}`: {problem}"));
                 }
                 if let Some(problem) = gross_problem(adjusted_gross, holes) {
@@ -375,6 +376,10 @@ impl<'a, 't> RecordReader<'a, 't> {
             (None, ..) => return None,
         };
         (self.problems.len() == before).then_some(Score { date: date?, returned, official })
+    }
+
+    fn text(&self, row: &Row<'t>, column: usize) -> String {
+        row.get(self.columns.get(column).copied().flatten()).map(|cell| cell.text.to_string()).unwrap_or_default()
     }
 
     fn missing(&mut self, row: &Row<'t>, name: &str) {

@@ -33,7 +33,7 @@ impl Checker {
     /// Says everything that is wrong.
     pub(super) fn refuse(self, err: &mut dyn Write) -> io::Result<i32> {
         for problem in self.problems {
-            writeln!(err, "error: {}", crate::cli::handicap::problems::shown(&problem))?;
+            writeln!(err, "error: {}", crate::notebook::report::clean(&problem))?;
         }
         Ok(USAGE)
     }

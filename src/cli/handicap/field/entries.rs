@@ -5,7 +5,7 @@ use crate::handicap::Play;
 use crate::notebook::table::{Cell, Row, Table};
 use crate::notebook::{Diagnostic, Span};
 use crate::units::tenths::{HandicapIndex, Tenths, parse_whole_handicap};
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fmt::Display;
 
 /// Codes of the problems a field can have.
@@ -40,7 +40,7 @@ pub(super) struct Entry<'t> {
 }
 
 /// Columns that are read or belong to other uses of the same file.
-const KNOWN: [&str; 25] = [
+const KNOWN: [&str; 22] = [
     "name",
     "first_name",
     "last_name",
@@ -63,9 +63,6 @@ const KNOWN: [&str; 25] = [
     "paid",
     "email",
     "phone",
-    "handicap",
-    "hi",
-    "sex",
 ];
 
 struct Columns {
@@ -213,26 +210,22 @@ fn card_of(text: &str) -> Result<Card, String> {
 
 // An id stands once; a name may stand twice only where ids tell the entries apart.
 fn check_twice(entries: &[Entry<'_>], problems: &mut Vec<Diagnostic>) {
-    let mut ids: HashMap<&str, ()> = HashMap::new();
-    let mut names: HashMap<String, bool> = HashMap::new();
+    let mut ids: HashSet<&str> = HashSet::new();
+    // How often each name stands, and whether every time with an id.
+    let mut names: HashMap<String, (usize, bool)> = HashMap::new();
     for entry in entries {
         if let Some(id) = &entry.id
-            && ids.insert(id.text.as_ref(), ()).is_some()
+            && !ids.insert(id.text.as_ref())
         {
             let message = format!("the id `{}` stands twice", id.text);
             problems.push(Diagnostic::error("field-id-twice", id.span, message));
         }
-        let has_id = entry.id.is_some();
-        let told_apart = names.entry(entry.name.to_lowercase()).or_insert(true);
-        *told_apart = *told_apart && has_id;
-    }
-    let mut count: HashMap<String, usize> = HashMap::new();
-    for entry in entries {
-        *count.entry(entry.name.to_lowercase()).or_default() += 1;
+        let (times, told_apart) = names.entry(entry.name.to_lowercase()).or_insert((0, true));
+        *times += 1;
+        *told_apart = *told_apart && entry.id.is_some();
     }
     for entry in entries {
-        let name = entry.name.to_lowercase();
-        if count.get(&name).copied().unwrap_or_default() > 1 && names.get(&name) == Some(&false) {
+        if names.get(&entry.name.to_lowercase()).is_some_and(|(times, told_apart)| *times > 1 && !told_apart) {
             let message = format!("`{}` stands more than once", entry.name);
             let problem = Diagnostic::error("field-name-twice", entry.span, message);
             problems.push(problem.advise("give each an `id`, or take one out"));
