@@ -3,6 +3,7 @@
 use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::check::CheckArgs;
+use super::handicap::HandicapArgs;
 use super::new::NewArgs;
 use super::putt::PuttArgs;
 use clap::{Parser, Subcommand};
@@ -40,6 +41,8 @@ pub enum Command {
     Check(CheckArgs),
     /// The card with strokes received, gross, net and points.
     Card(CardArgs),
+    /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.
+    Handicap(HandicapArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

@@ -6,8 +6,10 @@ mod arguments;
 pub mod card;
 pub mod carry;
 pub mod check;
+pub mod handicap;
 pub mod new;
 pub mod putt;
+mod rated;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};
@@ -98,6 +100,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::New(args)) => new::run(&args, world),
         Some(Command::Check(args)) => check::run(&args, world),
         Some(Command::Card(args)) => card::run(&args, world),
+        Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),
         Some(Command::Keys { markdown }) => {

@@ -15,7 +15,7 @@ pub enum PccError {
     Figure(#[from] FigureError),
     /// Out of bounds.
     #[error("`{0}`: the playing conditions calculation is from -1 to 3")]
-    OutOfRange(Tenths),
+    OutOfRange(String),
 }
 
 impl Pcc {
@@ -31,7 +31,7 @@ impl Pcc {
     pub fn parse(text: &str) -> Result<Pcc, PccError> {
         let trimmed = text.trim();
         let value = Tenths::parse(trimmed.strip_prefix('+').unwrap_or(trimmed))?;
-        Pcc::new(value).ok_or(PccError::OutOfRange(value))
+        Pcc::new(value).ok_or_else(|| PccError::OutOfRange(trimmed.to_owned()))
     }
 
     /// The value.

@@ -47,7 +47,7 @@ fn beside_card(state: &State, lines: &mut [Line<'static>], width: usize) {
         let last = round.next_seq().saturating_sub(1);
         words.push(if state.kept >= last { "kept".to_owned() } else { "writing…".to_owned() });
     }
-    for (line, words) in lines.iter_mut().rev().zip(words.into_iter()) {
+    for (line, words) in lines.iter_mut().rev().zip(words) {
         if line.width() + words.width() + 2 <= width && !words.is_empty() {
             line.push_span(Span::styled(format!("  {words}"), state.looks.quiet()));
         }
@@ -129,7 +129,7 @@ fn head(state: &State, buf: &mut Buffer, area: Rect) {
     }
     let left = format!("{}{}", looks.between(), facts.join(looks.between()));
     let end = paint::text(buf, area, x, area.y, &left, looks.quiet(), looks);
-    if usize::from(area.right().saturating_sub(end)) >= right.width() + 1 {
+    if usize::from(area.right().saturating_sub(end)) > right.width() {
         let start = area.right() - right.width() as u16;
         let after = paint::text(buf, area, start, area.y, &dots, looks.stroke(), looks);
         let rest = right.get(dots.len()..).unwrap_or_default();
