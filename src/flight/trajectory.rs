@@ -222,13 +222,39 @@ fn crossing(mut value: impl FnMut(f64) -> f64) -> f64 {
 ///
 /// `None` when it never gets there: the landing lies above the apex, or a value is not a number a ball can have.
 pub fn fly(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<Landing> {
-    integrate(launch, air, rise_m, step_s, |_, _| ())
+    let mut landing = None;
+    integrate(launch, air, &[rise_m], step_s, |_, _| (), |_, l| landing = Some(l));
+    landing
+}
+
+/// The landings of one flight on several levels, which come highest first; `None` for each above the apex.
+pub(super) fn fly_to_levels<const N: usize>(
+    launch: &Launch,
+    air: &Air,
+    rises_m: &[f64; N],
+    step_s: f64,
+) -> [Option<Landing>; N] {
+    let mut landings = [None; N];
+    integrate(
+        launch,
+        air,
+        rises_m,
+        step_s,
+        |_, _| (),
+        |i, l| {
+            if let Some(slot) = landings.get_mut(i) {
+                *slot = Some(l);
+            }
+        },
+    );
+    landings
 }
 
 /// The same flight with every step of its path, the landing last.
 pub fn trace(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<(Landing, Vec<TracePoint>)> {
     let mut points = Vec::with_capacity(160);
-    let landing = integrate(launch, air, rise_m, step_s, |time_s, s| {
+    let mut landing = None;
+    let seen = |time_s: f64, s: &State| {
         points.push(TracePoint {
             time_s,
             along_m: s.position.x,
@@ -237,8 +263,9 @@ pub fn trace(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<(La
             speed_m_s: s.velocity.length(),
             spin_rpm: s.spin_rad_s * 30.0 / std::f64::consts::PI,
         });
-    })?;
-    points.retain(|p| p.time_s < landing.time_s);
+    };
+    integrate(launch, air, &[rise_m], step_s, seen, |_, l| landing = Some(l));
+    let landing: Landing = landing?;
     points.push(TracePoint {
         time_s: landing.time_s,
         along_m: landing.carry_m,
@@ -250,52 +277,58 @@ pub fn trace(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<(La
     Some((landing, points))
 }
 
+/// Runge and Kutta's fourth order with a fixed step; apex and landings by bisection on the cubic of their step.
 fn integrate(
     launch: &Launch,
     air: &Air,
-    rise_m: f64,
+    rises_m: &[f64],
     step_s: f64,
     mut seen: impl FnMut(f64, &State),
-) -> Option<Landing> {
-    let finite = launch.speed_m_s.is_finite()
-        && launch.launch_deg.is_finite()
-        && launch.spin_rpm.is_finite()
-        && launch.axis_deg.is_finite()
-        && launch.start_deg.is_finite()
-        && air.density_kg_m3.is_finite()
-        && air.wind.speed_m_s().is_finite()
-        && rise_m.is_finite();
+    mut landed: impl FnMut(usize, Landing),
+) {
+    let figures = [
+        launch.speed_m_s,
+        launch.launch_deg,
+        launch.spin_rpm,
+        launch.axis_deg,
+        launch.start_deg,
+        air.density_kg_m3,
+        air.wind.speed_m_s(),
+    ];
+    let finite = figures.iter().chain(rises_m).all(|f| f.is_finite());
     if !finite || launch.speed_m_s <= 0.0 || !(1e-4..=0.5).contains(&step_s) {
-        return None;
+        return;
     }
     let forces = Forces::new(launch.axis(), air);
     let mut now = State { position: V3::ZERO, velocity: launch.velocity(), spin_rad_s: launch.spin_rad_s() };
     let mut apex_m: f64 = 0.0;
-    let mut steps = 0u32;
+    let mut waiting = rises_m.iter().copied().enumerate().peekable();
     let most = (LONGEST_FLIGHT_S / step_s) as u32;
     seen(0.0, &now);
-    while steps < most {
+    for step in 0..most {
         let next = forces.step(&now, step_s);
-        steps += 1;
         if now.velocity.z > 0.0 && next.velocity.z <= 0.0 {
             let a = forces.rate(&now).velocity.z;
             let b = forces.rate(&next).velocity.z;
             let f = crossing(|f| hermite(now.velocity.z, a, next.velocity.z, b, step_s, f));
             apex_m = hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f);
-            if apex_m <= rise_m {
-                return None;
+            while waiting.next_if(|(_, rise)| *rise >= apex_m).is_some() {}
+        }
+        if next.velocity.z <= 0.0 {
+            while let Some((i, rise)) = waiting.next_if(|(_, rise)| next.position.z <= *rise) {
+                let above = |f: f64| {
+                    hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f) - rise
+                };
+                let f = crossing(above);
+                landed(i, landing_at(&forces, &now, &next, step_s, f, step, apex_m));
+            }
+            if waiting.peek().is_none() {
+                return;
             }
         }
-        if next.velocity.z <= 0.0 && next.position.z <= rise_m {
-            let above =
-                |f: f64| hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f) - rise_m;
-            let f = crossing(above);
-            return Some(landing_at(&forces, &now, &next, step_s, f, steps - 1, apex_m));
-        }
         now = next;
-        seen(f64::from(steps) * step_s, &now);
+        seen(f64::from(step + 1) * step_s, &now);
     }
-    None
 }
 
 fn landing_at(forces: &Forces, now: &State, next: &State, dt: f64, f: f64, steps_before: u32, apex_m: f64) -> Landing {

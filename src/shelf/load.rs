@@ -212,8 +212,8 @@ pub fn shown(path: &Path) -> String {
     path.display().to_string()
 }
 
-/// The files that a session was read from, to be watched.
-pub fn files_of(session: &Session) -> Vec<PathBuf> {
+/// The files that a session was read from with the digest of what was read, to be watched.
+pub fn files_of(session: &Session) -> Vec<(PathBuf, Option<Digest>)> {
     if session.home == Home::Example {
         return Vec::new();
     }
@@ -223,7 +223,7 @@ pub fn files_of(session: &Session) -> Vec<PathBuf> {
         .chain(session.layers.iter().map(|(_, f)| f))
         .chain(session.day.iter().map(|(_, f)| f))
         .chain(&session.player_files)
-        .map(|f| PathBuf::from(&f.name))
+        .map(|f| (PathBuf::from(&f.name), Some(f.digest())))
         .collect()
 }
 
