@@ -20,7 +20,13 @@ impl CourseRatings for Rated {
         let name = match (tee, names.as_slice()) {
             (Some(tee), _) => tee,
             (None, [only]) => only,
-            (None, _) => return Err(format!("{} has the tees {}; say which with --tee or a column `tee`", course.name, names.join(", "))),
+            (None, _) => {
+                return Err(format!(
+                    "{} has the tees {}; say which with --tee or a column `tee`",
+                    course.name,
+                    names.join(", ")
+                ));
+            }
         };
         let Some(set) = course.tees.iter().find(|t| t.name.eq_ignore_ascii_case(name)) else {
             return Err(format!("`{name}` is no tee of {}; it has {}", course.name, names.join(", ")));
@@ -38,9 +44,14 @@ impl CourseRatings for Rated {
         let rating = course.rating_of(&set.name, on, None, first, last).ok_or_else(|| lacks("rating"))?;
         let holes = course.holes.get(first - 1..last).ok_or_else(|| lacks("such nine"))?;
         let par = holes.iter().map(|h| h.par.on(on).map(i32::from)).sum::<Option<i32>>().ok_or_else(|| lacks("par"))?;
-        let stroke_indexes = holes.iter().map(|h| h.stroke_index.on(on)).collect::<Option<Vec<u8>>>().ok_or_else(|| lacks("stroke index"))?;
+        let stroke_indexes = holes
+            .iter()
+            .map(|h| h.stroke_index.on(on))
+            .collect::<Option<Vec<u8>>>()
+            .ok_or_else(|| lacks("stroke index"))?;
         let slope = SlopeRating::new(u32::from(rating.slope)).ok_or_else(|| lacks("lawful slope"))?;
-        let count = Holes::of(holes.len()).ok_or_else(|| format!("{} has {} holes; a handicap needs 9 or 18", course.name, holes.len()))?;
+        let count = Holes::of(holes.len())
+            .ok_or_else(|| format!("{} has {} holes; a handicap needs 9 or 18", course.name, holes.len()))?;
         Ok(RatedTee {
             name: set.name.clone(),
             rating: TeeRating { holes: count, rating: rating.rating, slope, par },

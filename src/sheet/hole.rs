@@ -33,10 +33,10 @@ impl NoteKind {
             Self::Aim => "aim",
             Self::Danger => "danger",
             Self::Leave => "leave",
-            Self::Approach => "approach",
+            Self::Approach => "then",
             Self::Green => "green",
-            Self::WalkIn => "walk in",
-            Self::WalkOut => "walk out",
+            Self::WalkIn => "in",
+            Self::WalkOut => "out",
         }
     }
 }
@@ -191,7 +191,7 @@ impl Speak<'_> {
         Length::yards(yards).show(self.units)
     }
 
-    fn from_tee(&self, at: Along) -> String {
+    fn counted(&self, at: Along) -> String {
         self.origin.from_tee(at).show(self.units)
     }
 
@@ -211,7 +211,7 @@ impl Speak<'_> {
         match &aim.from {
             From::Tee => {}
             From::ToMiddle(yards) => facts.push(format!("from {} to the middle", self.length(*yards))),
-            From::At(at) => facts.push(format!("from {}", self.from_tee(*at))),
+            From::At(at) => facts.push(format!("from {}", self.counted(*at))),
         }
         if let Some(landmark) = &aim.landmark {
             let bearing = self.course.landmarks.iter().chain(&self.hole.landmarks).find(|l| l.name == *landmark);
@@ -229,7 +229,7 @@ impl Speak<'_> {
             );
         }
         if let Some(at) = aim.at {
-            facts.push(format!("to {}{}", self.from_tee(at), self.side(aim.across)));
+            facts.push(format!("to {}{}", self.counted(at), self.side(aim.across)));
         }
         let head = match (&aim.name, facts.is_empty()) {
             (Some(name), true) => name.clone(),
@@ -258,7 +258,7 @@ impl Speak<'_> {
     fn layup(&self, layup: &Layup) -> String {
         let mut head = match (layup.to_middle, layup.at) {
             (Some(yards), _) => format!("{} to the middle", self.length(yards)),
-            (None, Some(at)) => format!("at {}", self.from_tee(at)),
+            (None, Some(at)) => format!("at {}", self.counted(at)),
             (None, None) => String::new(),
         };
         if layup.across.is_some() {

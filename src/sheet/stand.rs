@@ -77,23 +77,29 @@ impl StandSheet {
         let tee = ground.tees.iter().position(|t| t.name == hole.tee).unwrap_or(usize::MAX);
         let reading = corridor.stand(at, across, tee);
         let origin = hole.origin.unwrap_or_default();
-        let dangers = reading
-            .dangers
-            .iter()
-            .filter_map(|danger| {
-                let feature = ground.features.get(danger.feature)?;
-                let (lies, clear) = lies_words(danger.lies, units);
-                Some(DangerLine {
-                    letter: hole.marks.iter().find(|(i, _)| *i == danger.feature).map(|(_, c)| *c),
-                    name: feature.name.clone(),
-                    surface: danger.surface,
-                    lies,
-                    reach: danger.reach.straight,
-                    carry: danger.carry.straight,
-                    clear,
-                })
-            })
-            .collect();
+        let mut dangers: Vec<DangerLine> = Vec::new();
+        for danger in &reading.dangers {
+            let Some(feature) = ground.features.get(danger.feature) else { continue };
+            let (lies, clear) = lies_words(danger.lies, units);
+            let letter = hole.marks.iter().find(|(i, _)| *i == danger.feature).map(|(_, c)| *c);
+            // A player speaks of one thing once: its pieces on one side with less than a short shot between them are one.
+            if let Some(line) =
+                dangers.iter_mut().rev().find(|l| l.name == feature.name && l.letter == letter && l.lies == lies)
+                && danger.reach.straight - line.carry < ONE_THING
+            {
+                line.carry = line.carry.max(danger.carry.straight);
+                continue;
+            }
+            dangers.push(DangerLine {
+                letter,
+                name: feature.name.clone(),
+                surface: danger.surface,
+                lies,
+                reach: danger.reach.straight,
+                carry: danger.carry.straight,
+                clear,
+            });
+        }
         Self {
             on_tee,
             tee: hole.tee.clone(),
@@ -116,6 +122,9 @@ impl StandSheet {
         }
     }
 }
+
+/// Pieces of one danger nearer to one another than this are spoken of as one, yards.
+const ONE_THING: f64 = 40.0;
 
 /// Where a danger lies and which side of it is clear, in words.
 fn lies_words(lies: Lies, units: LengthUnit) -> (&'static str, String) {

@@ -29,11 +29,9 @@ pub fn enter(state: &mut State, act: Act, key: Key, effects: &mut Vec<Effect>) {
     let entered = state.session.round.as_ref().map(|r| r.enter(score, at));
     match entered {
         Some(Ok(event)) => {
-            if happen(state, event, effects) {
-                match score {
-                    ScoreKey::Clear | ScoreKey::Raise => {}
-                    _ => go_to_next_box(state),
-                }
+            let stays = matches!(score, ScoreKey::Clear | ScoreKey::Raise);
+            if happen(state, event, effects) && !stays {
+                go_to_next_box(state);
             }
         }
         Some(Err(reason)) => refuse(state, &reason),

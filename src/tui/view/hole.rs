@@ -60,15 +60,19 @@ fn show(state: &State, buf: &mut Buffer, area: Rect, all: &[Line<'static>], more
         return;
     }
     let room = usize::from(area.height);
-    let from = if all.len() > room { more.min(all.len().saturating_sub(1)) } else { 0 };
-    let rest = all.get(from..).unwrap_or_default();
-    paint::lines(buf, area, rest, state.looks);
-    if rest.len() > room {
-        let words = format!(" {} more: Space ", rest.len() - room);
-        paint::right(buf, area, area.bottom() - 1, &words, state.looks.chosen(), state.looks);
-    } else if from > 0 {
-        paint::right(buf, area, area.bottom() - 1, " Space: from the first ", state.looks.chosen(), state.looks);
+    if all.len() <= room {
+        paint::lines(buf, area, all, state.looks);
+        return;
     }
+    let from = more.min(all.len().saturating_sub(1));
+    let rest = all.get(from..).unwrap_or_default();
+    // The last row says what is left, so that no line is half covered.
+    let words = match rest.len().saturating_sub(room - 1) {
+        0 => "Space: from the first".to_owned(),
+        left => format!("{left} more: Space"),
+    };
+    paint::lines(buf, Rect { height: area.height - 1, ..area }, rest, state.looks);
+    paint::right(buf, area, area.bottom() - 1, &format!(" {words} "), state.looks.chosen(), state.looks);
 }
 
 /// How many lines of text the longer column has and how many fit: for turning them.
@@ -78,7 +82,7 @@ pub fn text_extent(state: &State) -> (usize, usize) {
     let caution = state.derived.hole.as_ref().is_some_and(|h| h.caution.is_some());
     let l = layout::hole(area, shape, caution);
     let (left, right) = columns(state, usize::from(l.left.width), usize::from(l.right.width));
-    (left.len().max(right.len()), usize::from(l.left.height))
+    (left.len().max(right.len()), usize::from(l.left.height).saturating_sub(1))
 }
 
 fn head(state: &State, buf: &mut Buffer, area: Rect) {
@@ -90,51 +94,49 @@ fn head(state: &State, buf: &mut Buffer, area: Rect) {
     let name = sheet.name.clone().unwrap_or_default();
     let x = paint::text(buf, area, area.x, area.y, &format!("{} {name}", sheet.number), looks.heading(), looks);
     let units = state.shown_units();
-    let mut facts =
-        vec![state.session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default(), format!("{} tees", sheet.tee)];
-    match sheet.length {
-        Some(length) => facts.push(format!("{} {}", Length::yards(length).show(units), units.short())),
-        None => facts.push("no such tee on this hole".to_owned()),
-    }
-    facts.push(sheet.par.map_or("no par".to_owned(), |p| format!("par {p}")));
-    if let Some(index) = sheet.stroke_index {
-        facts.push(format!("index {index}"));
-    }
+    let length = match sheet.length {
+        Some(length) => format!("{} {}", Length::yards(length).show(units), units.short()),
+        None => "no such tee on this hole".to_owned(),
+    };
+    let example = state.session.home == crate::session::Home::Example;
+    // In reading order, each with the rank at which it goes when the line is too short: the last to go has the least.
+    let mut facts: Vec<(u8, String)> = vec![
+        (5, state.session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default()),
+        (3, format!("{} tees", sheet.tee)),
+        (0, length),
+        (1, sheet.par.map_or("no par".to_owned(), |p| format!("par {p}"))),
+    ];
+    facts.extend(sheet.stroke_index.map(|i| (2, format!("index {i}"))));
+    facts.extend(example.then(|| (4, "example".to_owned())));
     let golfer = state.session.golfers.get(state.player);
     let who = golfer.map_or_else(String::new, |g| {
         let index = g.index.map(|i| format!(" {i}")).unwrap_or_default();
         let plays = crate::units::tenths::whole_handicap_text(g.playing_handicap);
         let arrow = if looks.ascii { "->" } else { "→" };
-        if g.why_no_strokes.is_some() {
-            format!("{}{index}", g.name)
-        } else {
-            format!("{}{index} {arrow} {plays}", g.name)
-        }
+        let plays = if g.why_no_strokes.is_some() { String::new() } else { format!(" {arrow} {plays}") };
+        format!("{}{index}{plays}", g.name)
     });
-    let strokes = strokes_words(sheet.strokes);
     let dots = looks.dots(sheet.strokes);
-    let right = [dots.as_str(), strokes.as_str(), who.as_str()]
-        .iter()
-        .filter(|s| !s.is_empty())
-        .copied()
-        .collect::<Vec<_>>()
-        .join(" ");
     let room = usize::from(area.right().saturating_sub(x));
-    let example = state.session.home == crate::session::Home::Example;
-    if example {
-        facts.push("example".to_owned());
+    let joined = |facts: &[(u8, String)]| {
+        let words: Vec<&str> = facts.iter().map(|(_, f)| f.as_str()).collect();
+        format!("{}{}", looks.between(), words.join(looks.between()))
+    };
+    // The words for the strokes go first: the dots say the same.
+    let rights = [format!("{} {}  {who}", dots, strokes_words(sheet.strokes)), format!("{dots} {who}"), dots.clone()];
+    let mut right = rights.iter().map(|r| r.trim()).find(|r| r.width() + 30 <= room).unwrap_or_default();
+    while facts.len() > 1 && joined(&facts).width() + right.width() + 2 > room {
+        let worst = facts.iter().map(|(rank, _)| *rank).max();
+        facts.retain(|(rank, _)| Some(*rank) != worst);
     }
-    while facts.len() > 1 && looks.between().width() + facts.join(looks.between()).width() + right.width() + 2 > room {
-        facts.remove(0);
+    if joined(&facts).width() + right.width() + 2 > room {
+        right = "";
     }
-    let left = format!("{}{}", looks.between(), facts.join(looks.between()));
-    let end = paint::text(buf, area, x, area.y, &left, looks.quiet(), looks);
-    if usize::from(area.right().saturating_sub(end)) > right.width() {
-        let start = area.right() - right.width() as u16;
-        let after = paint::text(buf, area, start, area.y, &dots, looks.stroke(), looks);
-        let rest = right.get(dots.len()..).unwrap_or_default();
-        paint::text(buf, area, after, area.y, rest, looks.text(), looks);
-    }
+    paint::text(buf, area, x, area.y, &joined(&facts), looks.quiet(), looks);
+    let start = area.right().saturating_sub(right.width() as u16);
+    let own_dots = if right.starts_with(dots.as_str()) { dots.as_str() } else { "" };
+    let after = paint::text(buf, area, start, area.y, own_dots, looks.stroke(), looks);
+    paint::text(buf, area, after, area.y, right.get(own_dots.len()..).unwrap_or_default(), looks.text(), looks);
 }
 
 /// Strokes received here, in words.
@@ -287,7 +289,7 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
         let mut spans = vec![Span::styled("green   ", looks.quiet())];
         for (word, reach) in [("front", green.front), ("middle", green.middle), ("back", green.back)] {
             spans.push(Span::styled(format!("{word} "), looks.quiet()));
-            spans.push(Span::styled(format!("{}  ", show(reach.straight)), looks.figure()));
+            spans.push(Span::styled(format!("{} ", show(reach.straight)), looks.figure()));
         }
         if green.middle.differs() {
             spans.push(Span::styled(format!("({} along the line)", show(green.middle.along)), looks.quiet()));
@@ -304,16 +306,19 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     if let Some((width, at)) = stand.pinch {
         out.push(Line::from(vec![
             Span::styled("        ", looks.quiet()),
-            Span::styled(format!("narrowest {} ahead, {} from the tee", show(width), at.show(units)), looks.quiet()),
+            Span::styled(format!("narrowest {}, {} from the tee", show(width), at.show(units)), looks.quiet()),
         ]));
     }
     if !stand.dangers.is_empty() {
         // Narrow columns leave the clear side out: the drawing shows it.
         let clear = width >= 46;
-        let room = width.saturating_sub(if clear { 38 } else { 22 });
+        let room = width.saturating_sub(if clear { 35 } else { 22 });
         let name_width = stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(room).max(6);
         let clear_word = if clear { "  clear side" } else { "" };
-        out.push(Line::styled(format!("  {:<name_width$} {:<6} {:>5} {:>5}{clear_word}", "danger", "lies", "reach", "carry"), looks.quiet()));
+        out.push(Line::styled(
+            format!("  {:<name_width$} {:<6} {:>5} {:>5}{clear_word}", "danger", "lies", "reach", "carry"),
+            looks.quiet(),
+        ));
         for danger in &stand.dangers {
             out.push(danger_line(state, danger, name_width, clear, &show));
         }
@@ -328,7 +333,13 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     out
 }
 
-fn danger_line(state: &State, danger: &DangerLine, name_width: usize, clear: bool, show: &dyn Fn(f64) -> String) -> Line<'static> {
+fn danger_line(
+    state: &State,
+    danger: &DangerLine,
+    name_width: usize,
+    clear: bool,
+    show: &dyn Fn(f64) -> String,
+) -> Line<'static> {
     let looks = state.looks;
     let letter = danger.letter.map_or_else(|| " ".to_owned(), |c| c.to_string());
     let name = paint::shorten(&danger.name, name_width);
@@ -353,7 +364,7 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let golfer = state.session.golfers.get(state.player);
     let whom = golfer.map_or_else(String::new, |g| format!("  for {} from the {} tees", g.name, sheet.tee));
     let mut out = vec![Line::from(vec![Span::styled("Notes", looks.heading()), Span::styled(whom, looks.quiet())])];
-    let label = 9.min(width / 4);
+    let label = if width < 50 { 7 } else { 9 };
     for line in sheet.shown(state.hole.all_notes) {
         let (style, tail) = match &line.standing {
             Standing::Applies => (looks.text(), String::new()),
@@ -364,7 +375,7 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
         let letter = line.letter.map(|c| format!("{c} ")).unwrap_or_default();
         let words = format!("{letter}{}{whose}{tail}", line.words);
         for (i, part) in paint::wrap(&words, width.saturating_sub(label)).into_iter().enumerate() {
-            let head = if i == 0 { line.kind.word() } else { "" };
+            let head = if i == 0 { paint::shorten(line.kind.word(), label - 1) } else { String::new() };
             out.push(Line::from(vec![
                 Span::styled(format!("{head:<label$}"), looks.quiet()),
                 Span::styled(part, style),

@@ -82,7 +82,8 @@ pub fn hole(area: Rect, shape: Shape, caution: bool) -> HoleLayout {
     let body = inset(Rect { x: area.x, y: top, width: area.width, height: rest });
     let card = inset(Rect { x: area.x, y: top + rest, width: area.width, height: card_rows.min(left_rows - rest) });
     let hints_y = card.bottom();
-    let hints = inset(Rect { x: area.x, y: hints_y, width: area.width, height: area.bottom().saturating_sub(hints_y).min(1) });
+    let hints =
+        inset(Rect { x: area.x, y: hints_y, width: area.width, height: area.bottom().saturating_sub(hints_y).min(1) });
     let (left, right) = if shape == Shape::Wide {
         // The table of dangers needs 52 columns; what is more goes to the words.
         let width = (body.width / 2 - 1).min(52);
