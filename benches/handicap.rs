@@ -7,9 +7,7 @@
 use chrono::{Days, NaiveDate};
 use clap::Parser;
 use divan::{Bencher, black_box};
-use marram::cli::handicap::{
-    Card, CourseRatings, HandicapArgs, NamedText, RatedTee, Surroundings, command,
-};
+use marram::cli::handicap::{Card, CourseRatings, HandicapArgs, NamedText, RatedTee, Surroundings, command};
 use marram::handicap::{
     Holes, Nine, Pcc, Play, Returned, Rules, Score, StrokeIndexes, TeeRating, index_from_record, next_round,
     strokes_by_hole,
@@ -63,7 +61,8 @@ fn today() -> NaiveDate {
 #[divan::bench(args = [100, 10_000])]
 fn field_from_text_to_json(bencher: Bencher<'_, '_>, entries: usize) {
     let text = field(entries);
-    let typed = Typed::parse_from(["handicap", "field", "field.csv", "--course", "links", "--play", "stroke", "--json"]);
+    let typed =
+        Typed::parse_from(["handicap", "field", "field.csv", "--course", "links", "--play", "stroke", "--json"]);
     let read = |name: &str| Ok(NamedText { name: name.to_owned(), text: text.clone() });
     let course = |_: &str| -> Result<Box<dyn CourseRatings>, String> { Ok(Box::new(Links)) };
     let around = Surroundings { today: today(), read: &read, course: &course };
