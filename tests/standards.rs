@@ -14,12 +14,16 @@ mod card;
 mod course_handicap;
 #[path = "standards/differentials.rs"]
 mod differentials;
+#[path = "standards/exact.rs"]
+mod exact;
 #[path = "standards/formats.rs"]
 mod formats;
 #[path = "standards/index.rs"]
 mod index_vectors;
 #[path = "standards/matches.rs"]
 mod matches;
+#[path = "standards/oracle.rs"]
+mod oracle;
 #[path = "standards/points.rs"]
 mod points;
 #[path = "standards/record.rs"]
