@@ -240,8 +240,16 @@ fn grade_is_the_derivative_of_height() {
         let s = Spot::new(-0.9 + 0.11 * f64::from(i), 2.1 + 0.095 * f64::from(i));
         let h = 1e-5;
         let g = grid.grade(s);
-        near(g.x, (grid.height_m(Spot::new(s.x_m + h, s.y_m)) - grid.height_m(Spot::new(s.x_m - h, s.y_m))) / (2.0 * h), 1e-6);
-        near(g.y, (grid.height_m(Spot::new(s.x_m, s.y_m + h)) - grid.height_m(Spot::new(s.x_m, s.y_m - h))) / (2.0 * h), 1e-6);
+        near(
+            g.x,
+            (grid.height_m(Spot::new(s.x_m + h, s.y_m)) - grid.height_m(Spot::new(s.x_m - h, s.y_m))) / (2.0 * h),
+            1e-6,
+        );
+        near(
+            g.y,
+            (grid.height_m(Spot::new(s.x_m, s.y_m + h)) - grid.height_m(Spot::new(s.x_m, s.y_m - h))) / (2.0 * h),
+            1e-6,
+        );
     }
     assert!(HeightGrid::new(Spot::default(), 1.0, 1, vec![0.0; 4]).is_none());
     assert!(HeightGrid::new(Spot::default(), 1.0, 3, vec![0.0; 7]).is_none());
