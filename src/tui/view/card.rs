@@ -64,7 +64,8 @@ const LABEL: usize = 7;
 /// Which positions are shown when the card is wider than the page: the part that holds `at`.
 fn window(sheet: &CardSheet, at: usize, width: usize) -> (std::ops::Range<usize>, usize) {
     let n = sheet.lines.len();
-    let cell = if width >= LABEL + n * 4 + 16 { 4 } else { 3 };
+    // Wide boxes only where the words beside the card still fit.
+    let cell = if width >= LABEL + n * 4 + 46 { 4 } else { 3 };
     let room = width.saturating_sub(LABEL + 12) / cell;
     if room >= n {
         return (0..n, cell);

@@ -3,6 +3,7 @@
 use super::{card, help, hole, problems, shelf};
 use crate::tui::commands::Page;
 use crate::tui::state::State;
+use crate::units::plain_text::plain;
 use ratatui::text::Line;
 
 /// The page on top as lines of text.
@@ -10,7 +11,7 @@ pub fn page(state: &State) -> Vec<String> {
     let width = 100;
     let mut out = Vec::new();
     let mut add =
-        |lines: Vec<Line<'static>>| out.extend(lines.iter().map(|l| state.looks.plain(l.to_string().trim_end())));
+        |lines: Vec<Line<'static>>| out.extend(lines.iter().map(|l| state.looks.plain(&plain(l.to_string().trim_end()))));
     match state.page() {
         Page::Hole => {
             add(head(state));
