@@ -26,7 +26,7 @@ pub(super) fn nodes(
     let mut options = Options::default();
     options.emit_unresolved_aliases = true;
     let parser = Parser::new_from_str_with_options(text, options);
-    Builder { text, base, parser, budget, problems, last: 0 }.document()
+    Builder { text, base, parser, budget, problems, last: base }.document()
 }
 
 struct Builder<'t, 'p> {
@@ -105,7 +105,7 @@ impl<'t> Builder<'t, '_> {
                     return Ok(Node { span, kind: Kind::Broken });
                 }
                 let plain = style == ScalarStyle::Plain;
-                if plain && let Some(d) = endings::hash(self.text, span.end - self.base, &value) {
+                if plain && let Some(d) = endings::hash(self.text, self.local(span.end), &value) {
                     self.problems
                         .push(Diagnostic { span: Span::new(d.span.start + self.base, d.span.end + self.base), ..d });
                 }
@@ -136,7 +136,10 @@ impl<'t> Builder<'t, '_> {
     }
 
     fn enter(&mut self, span: Span, depth: usize) -> Result<(), Failure> {
-        self.last = span.end;
+        // A block begins with no mark of its own.
+        if span.end > span.start {
+            self.last = span.end;
+        }
         if depth >= MAX_DEPTH {
             return Err(Failure::Here(
                 Diagnostic::error(
@@ -228,7 +231,7 @@ impl<'t> Builder<'t, '_> {
             && let Some(before) = entries.last()
             && matches!(before.value.kind, Kind::Text { plain: true, .. })
         {
-            let gap = Span::new(before.value.span.end - self.base, key.start - self.base).of(self.text);
+            let gap = Span::new(self.local(before.value.span.end), self.local(key.start)).of(self.text);
             if gap.trim() == "," {
                 return endings::comma(before.value.span.end, gap, &before.key);
             }
@@ -254,9 +257,14 @@ impl<'t> Builder<'t, '_> {
         anchor == 0 && !tag
     }
 
+    /// A byte of the file as a byte of the piece that is read.
+    fn local(&self, at: usize) -> usize {
+        at.saturating_sub(self.base)
+    }
+
     /// Bytes of the file that a parser mark covers.
     fn place(&self, mark: Mark) -> Span {
-        let range = mark.byte_range().unwrap_or(self.last..self.last);
+        let range = mark.byte_range().unwrap_or_else(|| self.local(self.last)..self.local(self.last));
         Span::new(range.start + self.base, range.end + self.base)
     }
 
@@ -275,15 +283,15 @@ impl<'t> Builder<'t, '_> {
 
     /// The byte of the colon that follows a key, blanks aside.
     fn colon_after(&self, key: Span) -> Option<usize> {
-        let rest = self.text.get(key.end - self.base..)?;
+        let rest = self.text.get(self.local(key.end)..)?;
         let at = rest.len() - rest.trim_start().len();
         rest.get(at..)?.starts_with(':').then_some(key.end + at)
     }
 
     /// Where the nothing behind a dash stands; the parser looks for it behind the comments that follow.
     fn after_dash(&self, span: Span) -> Span {
-        let from = self.last.min(span.start) - self.base;
-        let stretch = self.text.get(from..span.start - self.base).unwrap_or_default();
+        let from = self.local(self.last.min(span.start));
+        let stretch = self.text.get(from..self.local(span.start)).unwrap_or_default();
         let dash = marks(stretch).filter(|&(_, c)| c == '-').last();
         dash.map_or(span, |(i, _)| Span::at(self.base + from + i + 1))
     }
@@ -291,7 +299,7 @@ impl<'t> Builder<'t, '_> {
     /// The first dash of a list under a key; the parser gives the item instead where the dash stands below its key.
     fn first_dash(&self, colon: Option<usize>) -> Option<usize> {
         let from = colon? + 1;
-        marks(self.text.get(from - self.base..)?).find(|&(_, c)| c == '-').map(|(i, _)| from + i)
+        marks(self.text.get(self.local(from)..)?).find(|&(_, c)| c == '-').map(|(i, _)| from + i)
     }
 
     /// The parser gives only the lines of a block scalar; its span begins at the `|` or `>` and ends with its last text.
@@ -299,10 +307,10 @@ impl<'t> Builder<'t, '_> {
         if !matches!(style, ScalarStyle::Literal | ScalarStyle::Folded) {
             return span;
         }
-        let from = self.last.saturating_sub(self.base);
-        let to = (span.start - self.base).max(from);
+        let from = self.local(self.last);
+        let to = (self.local(span.start)).max(from);
         let start = block_header(self.text.get(from..).unwrap_or_default()).map_or(to, |i| from + i);
-        let end = (span.end - self.base).max(start);
+        let end = (self.local(span.end)).max(start);
         let shown = self.text.get(start..end).unwrap_or_default().trim_end();
         Span::new(start + self.base, start + shown.len() + self.base)
     }

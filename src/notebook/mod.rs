@@ -17,6 +17,7 @@ mod read;
 mod recover;
 pub mod report;
 mod syntax;
+pub mod table;
 
 pub use diagnostic::{Diagnostic, Severity};
 pub use guard::{MAX_BYTES, MAX_DEPTH, MAX_TEXT, MAX_VALUES, decode, showable};
