@@ -68,6 +68,28 @@ fn every_diagnostic_has_a_file_that_yields_it_alone() {
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
+/// What a person is told of each broken file, with the words it points at; `INSTA_UPDATE=always` writes it anew.
+#[test]
+fn problems_point_at_the_words_that_are_wrong() {
+    let mut page = String::new();
+    for (code, ending) in all_codes() {
+        let path = tests_dir().join("broken").join(format!("{}.{ending}", code.text()));
+        let text = std::fs::read_to_string(&path).unwrap();
+        let lines = notebook::Lines::new(&text);
+        for d in read_any(&text, code.text(), ending == "csv") {
+            let place = lines.place(d.span.start);
+            let words = d.span.of(&text).lines().next().unwrap_or_default();
+            let Diagnostic { code, message, advice, .. } = &d;
+            let word = d.severity.word();
+            page += &format!(
+                "{code}.{ending}:{}:{}: {word}: {message}\n    at: {words}\n    {advice}\n",
+                place.line, place.column
+            );
+        }
+    }
+    insta::assert_snapshot!("problems", page);
+}
+
 #[test]
 fn no_broken_file_is_a_stray() {
     let ours: BTreeSet<String> = all_codes().iter().map(|(code, ending)| format!("{}.{ending}", code.text())).collect();
