@@ -1,5 +1,6 @@
 //! A mark that ended a text its writer meant to go on: a comma, a hash, a colon.
 
+use super::place::BLANKS;
 use super::{Diagnostic, Kind, Node, Span, nearest, quoted};
 
 /// What to do about every one of them.
@@ -20,7 +21,7 @@ pub fn comma_ended<S: AsRef<str>>(text: &str, map: &Node, index: usize, known: &
     let Kind::Text { plain: true, text: head } = &before.value.kind else { return None };
     let prose = entry.key.contains(' ') || head.contains(' ');
     let gap = Span::new(before.value.span.end, entry.key_span.start).of(text);
-    if !prose || gap.trim() != "," {
+    if !prose || gap.trim_matches(BLANKS) != "," {
         return None;
     }
     Some(comma(before.value.span.end, gap, &before.key))
