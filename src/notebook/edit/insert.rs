@@ -138,7 +138,7 @@ impl Hand<'_, '_> {
         match new {
             New::Entry(key, value) => writer.entry(key, value, column),
             New::Item(value) => {
-                let like = at.checked_sub(1).unwrap_or(0);
+                let like = at.saturating_sub(1);
                 let beside = node.items().get(like);
                 let flow = match beside {
                     Some(n) if self.layout.is_flow(n) => {

@@ -12,7 +12,7 @@ impl Hand<'_, '_> {
     pub(super) fn remove(&self, was: Option<&Value>) -> Result<Vec<Plan>, Refusal> {
         let (around, step) = self.path.split().ok_or_else(|| self.unproved())?;
         let spot = Spot::find(self.layout, self.root, &around)?;
-        let index = self.to_remove(&spot, step, was)?;
+        let index = self.index_to_remove(&spot, step, was)?;
         let hand = Hand { path: &around, ..*self };
         if count(spot.node) == 1 {
             return hand.empty(&spot);
@@ -35,7 +35,7 @@ impl Hand<'_, '_> {
     }
 
     /// The position to remove: where the path says, or where the item that it meant has moved to.
-    fn to_remove(&self, spot: &Spot, step: &Step, was: Option<&Value>) -> Result<usize, Refusal> {
+    fn index_to_remove(&self, spot: &Spot, step: &Step, was: Option<&Value>) -> Result<usize, Refusal> {
         let found = step.index_in(spot.node);
         let Some(was) = was else { return found.ok_or_else(|| Refusal::Missing(self.name())) };
         let is = |i: usize| spot.child(self.layout, i).is_some_and(|s| Value::from(s.node) == *was);
