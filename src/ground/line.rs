@@ -309,10 +309,10 @@ impl HoleLine {
 fn problem(index: usize, bend: &Bend, length: f64) -> Option<BendProblem> {
     if !(bend.at.0 >= 1.0 && bend.at.0 <= length - 1.0) {
         Some(BendProblem::OffTheLine { bend: index })
-    } else if !(bend.turn_deg.abs() <= SHARPEST) {
-        Some(BendProblem::TooSharp { bend: index })
-    } else {
+    } else if bend.turn_deg.abs() <= SHARPEST {
         None
+    } else {
+        Some(BendProblem::TooSharp { bend: index })
     }
 }
 

@@ -93,7 +93,7 @@ fn whole(path: &Path) -> PathBuf {
 }
 
 enum Wake {
-    Files(Vec<PathBuf>),
+    Files(Vec<(PathBuf, Option<Digest>)>),
     Report,
     Stop,
 }
@@ -105,8 +105,9 @@ pub struct Watch {
 }
 
 impl Watch {
-    /// Watches these files from now on instead of those before.
-    pub fn files(&self, files: Vec<PathBuf>) {
+    /// Watches these files from now on instead of those before, each with the digest of the text that the caller has of it (`None`
+    /// when it was not there): what changed since that was read is told at once.
+    pub fn files(&self, files: Vec<(PathBuf, Option<Digest>)>) {
         // The watcher drains its channel at once, so this waits for no disk.
         let _ = self.wake.send(Wake::Files(files));
     }
@@ -151,7 +152,8 @@ impl Store {
 /// What is known of a watched file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Known {
-    stamp: Option<Stamp>,
+    /// What the last look told; `None` before the first.
+    stamp: Option<Option<Stamp>>,
     digest: Option<Digest>,
 }
 
@@ -192,7 +194,8 @@ impl Watching {
                 Ok(Wake::Stop) | Err(RecvTimeoutError::Disconnected) => return,
                 Ok(Wake::Files(files)) => {
                     self.watch(files);
-                    continue;
+                    // What changed since the caller read it is told without a report.
+                    false
                 }
                 Ok(Wake::Report) => true,
                 Err(RecvTimeoutError::Timeout) => false,
@@ -221,16 +224,11 @@ impl Watching {
         true
     }
 
-    fn watch(&mut self, files: Vec<PathBuf>) {
-        let mut known = BTreeMap::new();
-        for path in files {
-            let old = self.files.remove(&path);
-            known.insert(
-                path.clone(),
-                old.unwrap_or_else(|| Known { stamp: Stamp::of(&path), digest: digest_of(&path) }),
-            );
-        }
-        self.files = known;
+    fn watch(&mut self, files: Vec<(PathBuf, Option<Digest>)>) {
+        let known = files.into_iter().map(|(path, digest)| (path, Known { stamp: None, digest }));
+        self.files = known.collect();
+        // The look that follows finds again what still differs.
+        self.unsent.clear();
         let folders: BTreeSet<PathBuf> = self.files.keys().map(|path| parent_of(&whole(path))).collect();
         if let Some(watcher) = &mut self.watcher {
             for gone in self.folders.difference(&folders) {
@@ -248,7 +246,7 @@ impl Watching {
     /// Compares every file with what is known of it; after a report the text is read even when the stamp is the same.
     fn look(&mut self, reported: bool) {
         for (path, known) in &mut self.files {
-            let stamp = Stamp::of(path);
+            let stamp = Some(Stamp::of(path));
             if !reported && stamp == known.stamp {
                 continue;
             }

@@ -9,6 +9,7 @@ use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicI64, Ordering};
+use std::sync::mpsc::{Receiver, SyncSender};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
@@ -130,5 +131,22 @@ impl Faults for Dying {
             0 => Some(Fault::Short(self.bytes, ErrorKind::Other)),
             _ => Some(Fault::Fails(ErrorKind::Other)),
         }
+    }
+}
+
+/// A disk whose syncs wait until they are let through, one by one.
+pub struct SlowSync {
+    pub waiting: SyncSender<()>,
+    pub through: Mutex<Receiver<()>>,
+}
+
+impl Faults for SlowSync {
+    fn before(&self, step: Step, _: &Path) -> Option<Fault> {
+        if step == Step::Sync {
+            self.waiting.send(()).unwrap_or(());
+            // When the test is over, everything goes through.
+            self.through.lock().unwrap().recv_timeout(SOON).unwrap_or(());
+        }
+        None
     }
 }

@@ -8,9 +8,9 @@ use proptest::prelude::*;
 use std::fs;
 use std::io::{self, BufRead, BufReader, Write};
 use std::process::{Command, Stdio};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 use std::sync::mpsc::sync_channel;
+use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
 #[test]
@@ -163,6 +163,30 @@ fn an_end_on_a_full_disk_says_so() {
     let error = store.new_round(opening(&store, 1), silent()).map(drop).unwrap_err();
     assert_eq!(error.trouble, Trouble::Full);
     assert_eq!(store.shelf().list(Sort::Round).unwrap().len(), 1, "no empty log stays behind");
+}
+
+#[test]
+fn a_slow_sync_delays_no_entry_and_covers_only_what_was_written_before_it() {
+    let dir = folder();
+    let (waiting, waits) = sync_channel(8);
+    let (let_through, through) = sync_channel(8);
+    let disk = Disk::with_faults(Arc::new(SlowSync { waiting, through: Mutex::new(through) }));
+    let store = Store::on_disk(Shelf::at(dir.path()), disk);
+    let mut round = store.new_round(opening(&store, 1), silent()).unwrap();
+    waits.recv_timeout(SOON).unwrap();
+    for score in [4, 5] {
+        assert_eq!(digit(&mut round, score).waits, None, "written while the disk is still busy");
+    }
+    assert_eq!(round.log.kept().up_to, 0);
+    let_through.send(()).unwrap();
+    waits.recv_timeout(SOON).unwrap();
+    assert!(round.log.kept().up_to < 3, "the sync that just ended had begun before these entries");
+    digit(&mut round, 6);
+    let_through.send(()).unwrap();
+    waits.recv_timeout(SOON).unwrap();
+    assert_eq!(round.log.kept().up_to, 3);
+    drop(let_through);
+    assert_eq!(round.log.finish().unwrap().up_to, 4);
 }
 
 #[test]

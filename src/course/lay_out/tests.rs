@@ -33,8 +33,10 @@ fn tee(name: &str, length: f64, at: f64, across: f64) -> HoleTee {
     HoleTee { name: name.to_owned(), length, at: Along(at), across: Across(across), span: Span::default() }
 }
 
+type Parts = (Sketch, Vec<Bend>, Vec<HoleTee>, Vec<(Along, f64)>);
+
 /// notebook.md, "Course notebook", hole 4.
-fn saltpan() -> (Sketch, Vec<Bend>, Vec<HoleTee>, Vec<(Along, f64)>) {
+fn saltpan() -> Parts {
     let stations = [(195.0, "14L..16R"), (270.0, "19L..22R"), (390.0, "11L..12R")];
     let mut kettle = banded(Surface::Bunker, Some("Kettle"), 238.0, 256.0, "13L..27L");
     kettle.face = Face::Steep;
