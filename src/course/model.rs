@@ -41,10 +41,7 @@ pub struct ByCard<T> {
 impl<T: Copy> ByCard<T> {
     /// The same value on both.
     pub const fn both(value: T) -> Self {
-        Self {
-            men: Some(value),
-            women: Some(value),
-        }
+        Self { men: Some(value), women: Some(value) }
     }
 
     /// The value on `card`.

@@ -90,24 +90,15 @@ impl Band {
         let first = Across::read(first, unit)?.0;
         if second.trim().is_empty() {
             return if first < 0.0 {
-                Some(Self {
-                    left: f64::NEG_INFINITY,
-                    right: first,
-                })
+                Some(Self { left: f64::NEG_INFINITY, right: first })
             } else if first > 0.0 {
-                Some(Self {
-                    left: first,
-                    right: f64::INFINITY,
-                })
+                Some(Self { left: first, right: f64::INFINITY })
             } else {
                 None
             };
         }
         let second = Across::read(second, unit)?.0;
-        Some(Self {
-            left: first.min(second),
-            right: first.max(second),
-        })
+        Some(Self { left: first.min(second), right: first.max(second) })
     }
 
     /// The width in yards.
@@ -137,19 +128,9 @@ mod tests {
     fn bands_take_either_order_and_open_sides() {
         let y = LengthUnit::Yards;
         assert_eq!(Band::read("27L..13L", y), Band::read("13L..27L", y));
-        assert_eq!(
-            Band::read("14L..16R", y),
-            Some(Band {
-                left: -14.0,
-                right: 16.0
-            })
-        );
+        assert_eq!(Band::read("14L..16R", y), Some(Band { left: -14.0, right: 16.0 }));
         assert_eq!(Band::read("75L..", y).unwrap().left, f64::NEG_INFINITY);
-        assert_eq!(
-            Band::read("0..", y),
-            None,
-            "outwards has no side from the line itself"
-        );
+        assert_eq!(Band::read("0..", y), None, "outwards has no side from the line itself");
         assert_eq!(Band::read("13..27", y), None);
     }
 
