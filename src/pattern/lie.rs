@@ -116,12 +116,12 @@ pub fn widening(lie: Lie, skill: &Skill, total: f64) -> f64 {
 
 /// Worst for the long bunker shot: 40 to 100 yards, as the tour's table shows.
 fn sand(total: f64) -> f64 {
-    let rise = ((total - 20.0) / 40.0).clamp(0.0, 1.0);
-    let fall = ((140.0 - total) / 50.0).clamp(0.0, 1.0);
+    let rise = ((total - 25.0) / 30.0).clamp(0.0, 1.0);
+    let fall = ((170.0 - total) / 75.0).clamp(0.0, 1.0);
     1.75 + SAND_WORST * rise.min(fall)
 }
 
-const SAND_WORST: f64 = 0.75;
+const SAND_WORST: f64 = 0.95;
 
 /// By how much `lie` multiplies the chance of a mishit.
 pub fn mishit_factor(lie: Lie) -> f64 {
