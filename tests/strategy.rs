@@ -10,47 +10,88 @@ const GO: AtomicBool = AtomicBool::new(false);
 
 #[test]
 fn probe_tour() {
-    let t=std::time::Instant::now();
+    let t = std::time::Instant::now();
     let plain = PlainHole::new(Skill::tour(Card::Men), 560.0);
     println!("kit {:?}", t.elapsed());
-    plain.ask(&GO, |s| {
-        println!("solve {:?} places {}", t.elapsed(), s.values.len());
-        for (d, row) in TOUR {
-            let lies=[Lie::Tee, Lie::Fairway, Lie::Rough, Lie::Sand, Lie::Trees];
-            let mut line=format!("{d:4} ");
-            for (lie, e) in lies.iter().zip(row) {
-                if *e==0.0 {line+="     -      "; continue;}
-                let v=s.strokes(plain.place(*lie, *d), *lie);
-                line+=&format!(" {v:.2} {:+.2}", v-e);
+    plain
+        .ask(&GO, |s| {
+            println!("solve {:?} places {}", t.elapsed(), s.values.len());
+            for (d, row) in TOUR {
+                let lies = [Lie::Tee, Lie::Fairway, Lie::Rough, Lie::Sand, Lie::Trees];
+                let mut line = format!("{d:4} ");
+                for (lie, e) in lies.iter().zip(row) {
+                    if *e == 0.0 {
+                        line += "     -      ";
+                        continue;
+                    }
+                    let v = s.strokes(plain.place(*lie, *d), *lie);
+                    line += &format!(" {v:.2} {:+.2}", v - e);
+                }
+                println!("{line}");
             }
-            println!("{line}");
-        }
-    }).unwrap();
+        })
+        .unwrap();
     println!("all {:?}", t.elapsed());
 }
 
 #[test]
 fn probe_65() {
     for (name, skill, fr, tees) in [
-        ("M0", Skill::of_index(0.0, Card::Men), [[2.45,2.60],[2.69,2.81],[2.88,3.06],[3.09,3.28],[3.37,3.52],[3.93,4.05]], [3.10,4.19,4.77]),
-        ("M10", Skill::of_index(10.0, Card::Men), [[2.73,2.85],[2.93,3.12],[3.30,3.55],[3.54,3.72],[3.83,4.03],[4.46,4.60]], [3.52,4.82,5.43]),
-        ("M20", Skill::of_index(20.0, Card::Men), [[2.91,3.04],[3.18,3.42],[3.64,3.92],[3.94,4.13],[4.26,4.52],[4.97,5.15]], [3.88,5.46,6.13]),
-        ("M36", Skill::of_index(36.0, Card::Men), [[3.19,3.40],[3.62,3.91],[4.23,4.52],[4.63,4.84],[5.01,5.28],[5.83,6.06]], [4.55,6.45,7.24]),
-        ("F0", Skill::of_index(0.0, Card::Women), [[2.52,2.66],[2.72,2.86],[3.00,3.19],[3.24,3.39],[3.56,3.82],[4.14,4.29]], [3.19,4.61,5.17]),
-        ("F24", Skill::of_index(24.0, Card::Women), [[2.96,3.11],[3.26,3.53],[3.84,4.06],[4.23,4.47],[4.73,4.93],[5.58,5.81]], [4.11,6.29,7.17]),
+        (
+            "M0",
+            Skill::of_index(0.0, Card::Men),
+            [[2.45, 2.60], [2.69, 2.81], [2.88, 3.06], [3.09, 3.28], [3.37, 3.52], [3.93, 4.05]],
+            [3.10, 4.19, 4.77],
+        ),
+        (
+            "M10",
+            Skill::of_index(10.0, Card::Men),
+            [[2.73, 2.85], [2.93, 3.12], [3.30, 3.55], [3.54, 3.72], [3.83, 4.03], [4.46, 4.60]],
+            [3.52, 4.82, 5.43],
+        ),
+        (
+            "M20",
+            Skill::of_index(20.0, Card::Men),
+            [[2.91, 3.04], [3.18, 3.42], [3.64, 3.92], [3.94, 4.13], [4.26, 4.52], [4.97, 5.15]],
+            [3.88, 5.46, 6.13],
+        ),
+        (
+            "M36",
+            Skill::of_index(36.0, Card::Men),
+            [[3.19, 3.40], [3.62, 3.91], [4.23, 4.52], [4.63, 4.84], [5.01, 5.28], [5.83, 6.06]],
+            [4.55, 6.45, 7.24],
+        ),
+        (
+            "F0",
+            Skill::of_index(0.0, Card::Women),
+            [[2.52, 2.66], [2.72, 2.86], [3.00, 3.19], [3.24, 3.39], [3.56, 3.82], [4.14, 4.29]],
+            [3.19, 4.61, 5.17],
+        ),
+        (
+            "F24",
+            Skill::of_index(24.0, Card::Women),
+            [[2.96, 3.11], [3.26, 3.53], [3.84, 4.06], [4.23, 4.47], [4.73, 4.93], [5.58, 5.81]],
+            [4.11, 6.29, 7.17],
+        ),
     ] {
-        let t=std::time::Instant::now();
+        let t = std::time::Instant::now();
         let plain = PlainHole::new(skill, 510.0);
-        plain.ask(&GO, |s| {
-            let mut line=format!("{name} {:?}", t.elapsed());
-            for (d, [f,r]) in [20.0,40.0,100.0,150.0,200.0,300.0].iter().zip(fr) {
-                line+=&format!(" | {d} {:+.3} {:+.3}", s.strokes(plain.place(Lie::Fairway,*d),Lie::Fairway)-f, s.strokes(plain.place(Lie::Rough,*d),Lie::Rough)-r);
-            }
-            for (d,e) in [150.0,400.0,500.0].iter().zip(tees) {
-                line+=&format!(" | tee {d} {:+.3}", s.strokes(plain.place(Lie::Tee,*d),Lie::Tee)-e);
-            }
-            println!("{line}");
-        }).unwrap();
+        plain
+            .ask(&GO, |s| {
+                let mut line = format!("{name} {:?}", t.elapsed());
+                for (d, [f, r]) in [20.0, 40.0, 100.0, 150.0, 200.0, 300.0].iter().zip(fr) {
+                    line += &format!(
+                        " | {d} {:+.3} {:+.3}",
+                        s.strokes(plain.place(Lie::Fairway, *d), Lie::Fairway) - f,
+                        s.strokes(plain.place(Lie::Rough, *d), Lie::Rough) - r
+                    );
+                }
+                for (d, e) in [150.0, 400.0, 500.0].iter().zip(tees) {
+                    line += &format!(" | tee {d} {:+.3}", s.strokes(plain.place(Lie::Tee, *d), Lie::Tee) - e);
+                }
+                println!("{line}");
+            })
+            .unwrap();
     }
 }
 

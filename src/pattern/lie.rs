@@ -116,8 +116,8 @@ pub fn widening(lie: Lie, skill: &Skill, total: f64) -> f64 {
 
 /// Worst for the long bunker shot: 40 to 100 yards, as the tour's table shows.
 fn sand(total: f64) -> f64 {
-    let rise = ((total - 25.0) / 30.0).clamp(0.0, 1.0);
-    let fall = ((170.0 - total) / 75.0).clamp(0.0, 1.0);
+    let rise = ((total - 30.0) / 30.0).clamp(0.0, 1.0);
+    let fall = ((150.0 - total) / 70.0).clamp(0.0, 1.0);
     1.75 + SAND_WORST * rise.min(fall)
 }
 

@@ -68,29 +68,20 @@ impl Course<'_> {
             *held = total;
             let offsets = if total > 0.85 * away { &AT_GREEN } else { &SHORT_OF_GREEN };
             let offsets = if total < 30.0 { offsets.get(..3).unwrap_or(offsets) } else { offsets };
-            out.extend(offsets.iter().map(|o| Choice::Swing {
-                swing: number,
-                aim: to_pin + o.to_radians(),
-            }));
+            out.extend(offsets.iter().map(|o| Choice::Swing { swing: number, aim: to_pin + o.to_radians() }));
             if total > 0.92 * away {
                 continue;
             }
             if let Some(line) = self.along_line(&ahead, place.spot, total)
                 && turn(line - to_pin).abs() > 0.045
             {
-                out.extend(ON_LINE.iter().map(|o| Choice::Swing {
-                    swing: number,
-                    aim: line + o.to_radians(),
-                }));
+                out.extend(ON_LINE.iter().map(|o| Choice::Swing { swing: number, aim: line + o.to_radians() }));
             }
         }
         if out.is_empty()
             && let Some(shortest) = swings.len().checked_sub(1)
         {
-            out.push(Choice::Swing {
-                swing: shortest as u16,
-                aim: to_pin,
-            });
+            out.push(Choice::Swing { swing: shortest as u16, aim: to_pin });
         }
     }
 
@@ -103,12 +94,8 @@ impl Course<'_> {
             let (dx, dy) = (p.x - spot.x, p.y - spot.y);
             (dx * dx + dy * dy).sqrt()
         };
-        let nearest = self
-            .line
-            .iter()
-            .enumerate()
-            .min_by(|(_, a), (_, b)| far(a).total_cmp(&far(b)))
-            .map_or(0, |(i, _)| i);
+        let nearest =
+            self.line.iter().enumerate().min_by(|(_, a), (_, b)| far(a).total_cmp(&far(b))).map_or(0, |(i, _)| i);
         self.line.iter().skip(nearest).map(|p| (far(p), *p)).collect()
     }
 

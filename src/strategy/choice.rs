@@ -75,12 +75,7 @@ pub struct Gather {
 impl Gather {
     /// Room for this many places.
     pub fn new(places: usize) -> Self {
-        Self {
-            free: vec![0.0; places],
-            penalised: vec![0.0; places],
-            touched: Vec::new(),
-            row: Row::default(),
-        }
+        Self { free: vec![0.0; places], penalised: vec![0.0; places], touched: Vec::new(), row: Row::default() }
     }
 
     fn place(&mut self, stencil: Stencil, weight: f32, penalised: bool) {
@@ -118,7 +113,13 @@ impl Gather {
 
 impl Row {
     /// The mean of values after this stroke; `putts` is the value of chances of putts.
-    pub fn mean(&self, values: &[f32], penalised: &[f32], penalty: f32, putts: impl Fn(&[f32; MOST_PUTTS]) -> f32) -> f32 {
+    pub fn mean(
+        &self,
+        values: &[f32],
+        penalised: &[f32],
+        penalty: f32,
+        putts: impl Fn(&[f32; MOST_PUTTS]) -> f32,
+    ) -> f32 {
         let value = |of: &[f32], id: u32| of.get(id as usize).copied().unwrap_or_default();
         let free: f32 = self.to.iter().map(|(id, w)| w * value(values, *id)).sum();
         let wet: f32 = self.penalised.iter().map(|(id, w)| w * (penalty + value(penalised, *id))).sum();
@@ -149,18 +150,23 @@ impl Course<'_> {
             }
             Choice::Recover => {
                 let to = self.recovery(place.spot);
-                let sum = 0.8 * self.value_at(next.values, Lie::Fairway, to) + 0.2 * self.value_at(next.values, Lie::Rough, to);
+                let sum = 0.8 * self.value_at(next.values, Lie::Fairway, to)
+                    + 0.2 * self.value_at(next.values, Lie::Rough, to);
                 Tally { sum, again: 0.0 }
             }
-            Choice::Drop { spot, lie } => Tally {
-                sum: self.value_at(next.values, lie, spot),
-                again: 0.0,
-            },
+            Choice::Drop { spot, lie } => Tally { sum: self.value_at(next.values, lie, spot), again: 0.0 },
         }
     }
 
     /// Where a choice from a place leads.
-    pub fn row(&self, next: &Next<'_>, place: Place, choice: Choice, cloud: Option<&Cloud>, gather: &mut Gather) -> Row {
+    pub fn row(
+        &self,
+        next: &Next<'_>,
+        place: Place,
+        choice: Choice,
+        cloud: Option<&Cloud>,
+        gather: &mut Gather,
+    ) -> Row {
         match choice {
             Choice::Swing { swing, aim } => {
                 if let Some(prepared) = self.swing(place.lie, swing) {
@@ -187,7 +193,9 @@ impl Course<'_> {
                 let lost = self.lost(kind);
                 gather.row.again += weight * lost;
                 match kind.lie() {
-                    Some(lie) => gather.place(self.lattice.stencil(&self.terrain, lie, spot), weight * (1.0 - lost), false),
+                    Some(lie) => {
+                        gather.place(self.lattice.stencil(&self.terrain, lie, spot), weight * (1.0 - lost), false)
+                    }
                     None => {
                         let putts = self.greens.at(&self.terrain, spot);
                         gather.row.putts.iter_mut().zip(putts).for_each(|(a, b)| *a += weight * b);
@@ -196,11 +204,8 @@ impl Course<'_> {
             }
             Finish::Wet { dry, wet, kind } => {
                 let value = |(spot, lie): &(Spot, Lie)| next.penalty + self.value_at(next.penalised, *lie, *spot);
-                let best = self
-                    .drops(dry, wet, kind)
-                    .into_iter()
-                    .flatten()
-                    .min_by(|a, b| value(a).total_cmp(&value(b)));
+                let best =
+                    self.drops(dry, wet, kind).into_iter().flatten().min_by(|a, b| value(a).total_cmp(&value(b)));
                 match best.filter(|drop| value(drop) <= next.again) {
                     Some((spot, lie)) => gather.place(self.lattice.stencil(&self.terrain, lie, spot), weight, true),
                     None => gather.row.again += weight,
@@ -211,17 +216,21 @@ impl Course<'_> {
     }
 
     /// Calls `f` with the weight and the finish of every point of a swing.
-    pub fn each_finish(&self, place: Place, aim: f32, prepared: &Prepared, cloud: &Cloud, mut f: impl FnMut(f32, Finish)) {
+    pub fn each_finish(
+        &self,
+        place: Place,
+        aim: f32,
+        prepared: &Prepared,
+        cloud: &Cloud,
+        mut f: impl FnMut(f32, Finish),
+    ) {
         let (s, c) = libm::sincosf(aim);
         let from = place.spot;
         let punch = (place.lie == Lie::Trees && self.real()).then(|| self.way_out(from, aim, prepared));
         let fan = if punch.is_none() { self.fan_about(place, aim, prepared) } else { None };
         for (i, (a, b)) in cloud.along.iter().zip(&cloud.across).enumerate() {
             let mut weight = cloud.weight_of(i);
-            let to = Spot {
-                x: from.x + a * s + b * c,
-                y: from.y + a * c - b * s,
-            };
+            let to = Spot { x: from.x + a * s + b * c, y: from.y + a * c - b * s };
             let trees: Option<&[(f32, f32)]> = match (&punch, &fan) {
                 (Some((within, clear, beyond)), _) => {
                     f(weight * (1.0 - clear), Finish::Lies(*within, Kind::Trees));
@@ -251,11 +260,7 @@ impl Course<'_> {
         let most = 0.38 * self.hole.kit.pattern.skill.drive as f32;
         let left = away - (0.8 * (away - 85.0)).clamp(0.0, most);
         let beside = |p: &&Spot| (p.away() - left).abs();
-        self.line
-            .iter()
-            .min_by(|a, b| beside(a).total_cmp(&beside(b)))
-            .copied()
-            .unwrap_or(from)
+        self.line.iter().min_by(|a, b| beside(a).total_cmp(&beside(b))).copied().unwrap_or(from)
     }
 
     /// Out of the trees in a direction: where a ball stays that is caught, the chance that it is not, trees beyond the first.
@@ -270,10 +275,7 @@ impl Course<'_> {
             trees.remove(0);
         }
         let half = 0.5 * through;
-        let within = Spot {
-            x: from.x + half * dir.0,
-            y: from.y + half * dir.1,
-        };
+        let within = Spot { x: from.x + half * dir.0, y: from.y + half * dir.1 };
         (within, libm::expf(-through / CLEAR_WAY), trees)
     }
 
@@ -288,10 +290,7 @@ impl Course<'_> {
         const TWO_CLUB_LENGTHS: f32 = 2.5;
         let lateral = (0..8).filter_map(move |k| {
             let (s, c) = libm::sincosf(std::f32::consts::FRAC_PI_4 * k as f32);
-            let spot = Spot {
-                x: from.x + TWO_CLUB_LENGTHS * s,
-                y: from.y + TWO_CLUB_LENGTHS * c,
-            };
+            let spot = Spot { x: from.x + TWO_CLUB_LENGTHS * s, y: from.y + TWO_CLUB_LENGTHS * c };
             let kind = self.terrain.kind(spot);
             (spot.away() >= from.away() - 0.1 && kind != Kind::Trees).then_some((spot, kind.lie()?))
         });

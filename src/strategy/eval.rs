@@ -62,9 +62,7 @@ impl Fan {
     /// Stretches along the nearest line.
     pub fn along(&self, direction: f32) -> &[(f32, f32)] {
         let k = ((direction - self.first) / self.step + 0.5).max(0.0) as usize;
-        self.rays
-            .get(k.min(self.rays.len().saturating_sub(1)))
-            .map_or(&[], Vec::as_slice)
+        self.rays.get(k.min(self.rays.len().saturating_sub(1))).map_or(&[], Vec::as_slice)
     }
 
     /// Lines from `from` between two directions (radians), or `None` when there are no trees on any.
@@ -76,14 +74,9 @@ impl Fan {
         // On whole steps, so that a mirrored hole gives the mirrored lines.
         let low = (low / STEP).floor() * STEP;
         let count = ((high - low) / STEP).ceil() as usize + 1;
-        let rays: Vec<Stretches> = (0..count)
-            .map(|k| trees_by_angle(terrain, from, low + STEP * k as f32, reach))
-            .collect();
-        rays.iter().any(|r| !r.is_empty()).then_some(Self {
-            first: low,
-            step: STEP,
-            rays,
-        })
+        let rays: Vec<Stretches> =
+            (0..count).map(|k| trees_by_angle(terrain, from, low + STEP * k as f32, reach)).collect();
+        rays.iter().any(|r| !r.is_empty()).then_some(Self { first: low, step: STEP, rays })
     }
 }
 
@@ -136,7 +129,15 @@ impl Course<'_> {
     }
 
     /// The mean of a play over `cloud`, played from `from` in direction `aim` (radians).
-    pub fn tally(&self, next: &Next<'_>, from: Spot, aim: f32, cloud: &Cloud, flight: Flight, fan: Option<&Fan>) -> Tally {
+    pub fn tally(
+        &self,
+        next: &Next<'_>,
+        from: Spot,
+        aim: f32,
+        cloud: &Cloud,
+        flight: Flight,
+        fan: Option<&Fan>,
+    ) -> Tally {
         let (s, c) = libm::sincosf(aim);
         let Some(fan) = fan else {
             let reach = cloud.along.first().copied().unwrap_or_default();
@@ -157,7 +158,13 @@ impl Course<'_> {
 
     /// The mean without a look at anything but the field; not a number as soon as one finish needs more.
     #[inline]
-    fn fast<const NEAR: bool, const RUN: bool>(&self, field: &Field, from: Spot, (s, c): (f32, f32), cloud: &Cloud) -> f32 {
+    fn fast<const NEAR: bool, const RUN: bool>(
+        &self,
+        field: &Field,
+        from: Spot,
+        (s, c): (f32, f32),
+        cloud: &Cloud,
+    ) -> f32 {
         let part = |along: &[f32], across: &[f32]| {
             let mut sum = 0.0;
             for (a, b) in along.iter().zip(across) {
@@ -206,10 +213,7 @@ impl Course<'_> {
                     continue;
                 }
             }
-            let to = Spot {
-                x: from.x + dx,
-                y: from.y + dy,
-            };
+            let to = Spot { x: from.x + dx, y: from.y + dy };
             let end = finish(&self.terrain, from, to, cloud.carried, stretches.map(|t| (t, flight)));
             self.add(next, &mut tally, weight, end);
         }
@@ -245,10 +249,7 @@ impl Course<'_> {
         if self.hole.conditions.still() {
             return None;
         }
-        let change = self
-            .hole
-            .conditions
-            .change(swing, self.terrain.point(from), f64::from(aim));
+        let change = self.hole.conditions.change(swing, self.terrain.point(from), f64::from(aim));
         (change != Change::NONE).then(|| apply(change, swing, cloud))
     }
 }

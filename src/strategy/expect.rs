@@ -12,12 +12,7 @@ use std::sync::atomic::AtomicBool;
 const ROUGH_BESIDE: f64 = 24.0;
 
 /// How finely the printed model is worked.
-const PRINTED: Fineness = Fineness {
-    grid: 6.0,
-    weigh: 128,
-    value: 256,
-    shown: 512,
-};
+const PRINTED: Fineness = Fineness { grid: 6.0, weigh: 128, value: 256, shown: 512 };
 
 /// The plain hole with everything it is made of.
 pub struct PlainHole {
@@ -28,10 +23,7 @@ pub struct PlainHole {
 impl PlainHole {
     /// The plain hole for a skill, long enough for shots from `farthest` yards.
     pub fn new(skill: Skill, farthest: f64) -> Self {
-        Self {
-            kit: Kit::new(Pattern::printed(skill), PRINTED),
-            length: farthest.clamp(60.0, 700.0),
-        }
+        Self { kit: Kit::new(Pattern::printed(skill), PRINTED), length: farthest.clamp(60.0, 700.0) }
     }
 
     /// Solves it and asks `f`.
@@ -39,10 +31,7 @@ impl PlainHole {
     /// # Errors
     /// [`CalledOff`] soon after `cancel` is set.
     pub fn ask<T>(&self, cancel: &AtomicBool, f: impl FnOnce(&Solved<'_>) -> T) -> Result<T, CalledOff> {
-        let pin = Point {
-            right: 0.0,
-            ahead: self.length,
-        };
+        let pin = Point { right: 0.0, ahead: self.length };
         let tee = Point::default();
         let line = [tee, pin];
         let hole = Hole {
@@ -50,10 +39,7 @@ impl PlainHole {
             tee,
             pin,
             line: &line,
-            green: &LevelGreen {
-                putts: &self.kit.pattern.putts,
-                hole: pin,
-            },
+            green: &LevelGreen { putts: &self.kit.pattern.putts, hole: pin },
             kit: &self.kit,
             conditions: &Still,
             fineness: PRINTED,
@@ -68,10 +54,7 @@ impl PlainHole {
             Lie::Rough => (ROUGH_BESIDE, (yards * yards - ROUGH_BESIDE * ROUGH_BESIDE).sqrt()),
             _ => (0.0, yards),
         };
-        Point {
-            right: beside,
-            ahead: self.length - short,
-        }
+        Point { right: beside, ahead: self.length - short }
     }
 }
 

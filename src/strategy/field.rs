@@ -58,20 +58,14 @@ impl Greens {
 
 /// Whether a finish on this kind needs to know where the ball came from.
 pub const fn needs_care(kind: Kind) -> bool {
-    matches!(
-        kind,
-        Kind::Trees | Kind::Deep | Kind::PenaltyRed | Kind::PenaltyYellow | Kind::Out
-    )
+    matches!(kind, Kind::Trees | Kind::Deep | Kind::PenaltyRed | Kind::PenaltyYellow | Kind::Out)
 }
 
 impl Field {
     /// An empty field with the green filled in; `putts` gives the value of these chances of putts.
     pub fn new(terrain: &Terrain, greens: &Greens, putts: &dyn Fn(&[f32; MOST_PUTTS]) -> f32) -> Self {
         let wide = terrain.cols * terrain.rows;
-        let mut field = Self {
-            cells: vec![f32::NAN; wide + FINE * FINE],
-            wide,
-        };
+        let mut field = Self { cells: vec![f32::NAN; wide + FINE * FINE], wide };
         field.fill_green(greens, putts);
         field
     }

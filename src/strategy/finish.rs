@@ -1,7 +1,7 @@
 //! Where one shot finishes: carry, then run; water, trees, sand and boundaries on the way.
 
-use super::terrain::{Spot, Terrain, run_share, stops};
 use super::Kind;
+use super::terrain::{Spot, Terrain, run_share, stops};
 use crate::pattern::Swing;
 
 /// How high trees stand, yards (from memory: a grown stand of 40 to 50 feet).
@@ -41,10 +41,7 @@ pub struct Flight {
 impl Flight {
     /// The flight of a swing.
     pub fn of(swing: &Swing) -> Self {
-        Self {
-            carry: swing.carry() as f32,
-            apex: swing.apex() as f32,
-        }
+        Self { carry: swing.carry() as f32, apex: swing.apex() as f32 }
     }
 
     /// Height at `s` yards of a shot that carries `carry`: a parabola, lower in the share that it falls short.
@@ -93,10 +90,7 @@ pub fn trees_along(terrain: &Terrain, from: Spot, (s, c): (f32, f32), reach: f32
     let mut at = 0.0_f32;
     let mut begun: Option<f32> = None;
     while at < reach {
-        let spot = Spot {
-            x: from.x + at * s,
-            y: from.y + at * c,
-        };
+        let spot = Spot { x: from.x + at * s, y: from.y + at * c };
         let gap = terrain.to_trees(spot);
         let inside = gap <= 2.0 && terrain.kind(spot) == Kind::Trees;
         match (inside, begun) {
@@ -119,10 +113,7 @@ pub fn trees_along(terrain: &Terrain, from: Spot, (s, c): (f32, f32), reach: f32
 pub fn finish(terrain: &Terrain, from: Spot, to: Spot, carried: f32, trees: Option<(&[(f32, f32)], Flight)>) -> Finish {
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let total = (dx * dx + dy * dy).sqrt();
-    let on_line = |share: f32| Spot {
-        x: from.x + share * dx,
-        y: from.y + share * dy,
-    };
+    let on_line = |share: f32| Spot { x: from.x + share * dx, y: from.y + share * dy };
     if let Some((stretches, flight)) = trees
         && total > 0.0
         && let Some(at) = stopped(stretches, flight, carried * total)
@@ -156,10 +147,7 @@ fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
             let (mut gone, mut wet) = (0.0, spot);
             while gone < back {
                 gone += STEP;
-                let dry = Spot {
-                    x: spot.x + dx * (gone / back).min(1.0),
-                    y: spot.y + dy * (gone / back).min(1.0),
-                };
+                let dry = Spot { x: spot.x + dx * (gone / back).min(1.0), y: spot.y + dy * (gone / back).min(1.0) };
                 let here = terrain.kind(dry);
                 if !here.penalty() && here != Kind::Out {
                     return Finish::Wet { dry, wet, kind };
@@ -183,16 +171,10 @@ pub fn back_on_line(terrain: &Terrain, wet: Spot, behind: f32) -> Option<Spot> {
     let mut back = 0.0;
     while back < 350.0 {
         back += 2.0;
-        let spot = Spot {
-            x: wet.x + back * ux,
-            y: wet.y + back * uy,
-        };
+        let spot = Spot { x: wet.x + back * ux, y: wet.y + back * uy };
         let kind = terrain.kind(spot);
         if !kind.penalty() && kind != Kind::Out && kind != Kind::Trees {
-            return Some(Spot {
-                x: spot.x + behind * ux,
-                y: spot.y + behind * uy,
-            });
+            return Some(Spot { x: spot.x + behind * ux, y: spot.y + behind * uy });
         }
     }
     None

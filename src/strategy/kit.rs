@@ -54,11 +54,7 @@ impl Kit {
                 pattern.swings(*lie).iter().map(prepare).collect()
             })
             .collect();
-        Self {
-            pattern,
-            fineness,
-            swings,
-        }
+        Self { pattern, fineness, swings }
     }
 
     /// The swings from a lie, the longest first.

@@ -58,10 +58,7 @@ impl Lattice {
         let mut lattice = Self {
             levels: [1.0, 2.0, 4.0].iter().map(|f| Level::new(step * f, terrain)).collect(),
             zone: zones(hole, terrain, step),
-            places: vec![Place {
-                spot: terrain.spot(hole.tee),
-                lie: Lie::Tee,
-            }],
+            places: vec![Place { spot: terrain.spot(hole.tee), lie: Lie::Tee }],
         };
         for j in 0..terrain.rows {
             for i in 0..terrain.cols {
@@ -110,11 +107,8 @@ impl Lattice {
             if let Some(place) = Lie::ALL.get(lie + 1) {
                 self.places.push(Place { spot, lie: *place });
             }
-            if let Some(held) = self
-                .levels
-                .get_mut(l)
-                .and_then(|level| level.ids.get_mut(lie))
-                .and_then(|ids| ids.get_mut(slot))
+            if let Some(held) =
+                self.levels.get_mut(l).and_then(|level| level.ids.get_mut(lie)).and_then(|ids| ids.get_mut(slot))
             {
                 *held = id;
             }
@@ -154,24 +148,15 @@ impl Lattice {
         }
         // The nearest place as far from the hole: a lie that does not occur here is priced by where it does.
         let away = spot.away();
-        let nearest = self
-            .places
-            .iter()
-            .enumerate()
-            .skip(1)
-            .filter(|(_, p)| p.lie == lie)
-            .min_by(|(_, a), (_, b)| {
-                let far = |p: &Place| {
-                    let beside = (p.spot.x - spot.x).hypot(p.spot.y - spot.y);
-                    (p.spot.away() - away).abs() + 0.1 * beside
-                };
-                far(a).total_cmp(&far(b))
-            });
+        let nearest = self.places.iter().enumerate().skip(1).filter(|(_, p)| p.lie == lie).min_by(|(_, a), (_, b)| {
+            let far = |p: &Place| {
+                let beside = (p.spot.x - spot.x).hypot(p.spot.y - spot.y);
+                (p.spot.away() - away).abs() + 0.1 * beside
+            };
+            far(a).total_cmp(&far(b))
+        });
         match nearest {
-            Some((id, _)) => Stencil {
-                ids: [id as u32, 0, 0, 0],
-                weights: [1.0, 0.0, 0.0, 0.0],
-            },
+            Some((id, _)) => Stencil { ids: [id as u32, 0, 0, 0], weights: [1.0, 0.0, 0.0, 0.0] },
             None => Stencil::default(),
         }
     }
@@ -186,24 +171,15 @@ impl Level {
     fn new(step: f32, terrain: &Terrain) -> Self {
         let first = |low: f32| (low / step).floor() * step - step;
         let (x0, y0) = (first(terrain.origin.x), first(terrain.origin.y));
-        let count = |start: f32, cells: usize, low: f32| ((low + CELL * cells as f32 - start) / step).ceil() as usize + 2;
+        let count =
+            |start: f32, cells: usize, low: f32| ((low + CELL * cells as f32 - start) / step).ceil() as usize + 2;
         let nx = count(x0, terrain.cols, terrain.origin.x);
         let ny = count(y0, terrain.rows, terrain.origin.y);
-        Self {
-            step,
-            x0,
-            y0,
-            nx,
-            ny,
-            ids: vec![vec![NONE; nx * ny]; LIES],
-        }
+        Self { step, x0, y0, nx, ny, ids: vec![vec![NONE; nx * ny]; LIES] }
     }
 
     fn node(&self, slot: usize) -> Spot {
-        Spot {
-            x: self.x0 + self.step * (slot % self.nx) as f32,
-            y: self.y0 + self.step * (slot / self.nx) as f32,
-        }
+        Spot { x: self.x0 + self.step * (slot % self.nx) as f32, y: self.y0 + self.step * (slot / self.nx) as f32 }
     }
 
     #[inline]
@@ -249,12 +225,7 @@ impl Level {
 
 /// Which lattice answers in each wide cell: 0 the closest, 2 the widest.
 fn zones(hole: &Hole<'_>, terrain: &Terrain, step: f32) -> Vec<u8> {
-    let line: Vec<Spot> = [hole.tee]
-        .iter()
-        .chain(hole.line)
-        .chain([&hole.pin])
-        .map(|p| terrain.spot(*p))
-        .collect();
+    let line: Vec<Spot> = [hole.tee].iter().chain(hole.line).chain([&hole.pin]).map(|p| terrain.spot(*p)).collect();
     let mut zone = vec![2_u8; terrain.cols * terrain.rows];
     for j in 0..terrain.rows {
         for i in 0..terrain.cols {
@@ -275,8 +246,7 @@ fn zones(hole: &Hole<'_>, terrain: &Terrain, step: f32) -> Vec<u8> {
 }
 
 fn near_ends(line: &[Spot], at: Spot) -> bool {
-    line.iter()
-        .any(|p| f64::from((p.x - at.x).hypot(p.y - at.y)) < CORRIDOR)
+    line.iter().any(|p| f64::from((p.x - at.x).hypot(p.y - at.y)) < CORRIDOR)
 }
 
 fn near_leg(leg: &[crate::ground::Point], terrain: &Terrain, at: Spot) -> bool {
@@ -284,10 +254,6 @@ fn near_leg(leg: &[crate::ground::Point], terrain: &Terrain, at: Spot) -> bool {
     let (a, b) = (terrain.spot(*a), terrain.spot(*b));
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let square = dx * dx + dy * dy;
-    let t = if square > 0.0 {
-        (((at.x - a.x) * dx + (at.y - a.y) * dy) / square).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
+    let t = if square > 0.0 { (((at.x - a.x) * dx + (at.y - a.y) * dy) / square).clamp(0.0, 1.0) } else { 0.0 };
     f64::from((at.x - a.x - t * dx).hypot(at.y - a.y - t * dy)) < CORRIDOR
 }

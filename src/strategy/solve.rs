@@ -1,12 +1,12 @@
 //! The fewest strokes from every place of a hole, by dynamic programming from the hole outward.
 
+use super::Hole;
 use super::aims::Choose;
 use super::choice::{Choice, Depth, Gather, Row};
 use super::eval::{Course, Fan, Next, Tally, average_putts};
 use super::field::{Field, Greens};
 use super::lattice::{Lattice, Place};
 use super::terrain::{Spot, Terrain};
-use super::Hole;
 use crate::pattern::Lie;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -51,13 +51,7 @@ pub fn course<'a>(hole: Hole<'a>) -> Course<'a> {
     let lattice = Lattice::new(&hole, &terrain);
     let greens = Greens::new(&terrain, hole.green);
     let line = close_line(&hole, &terrain);
-    Course {
-        hole,
-        terrain,
-        lattice,
-        greens,
-        line,
-    }
+    Course { hole, terrain, lattice, greens, line }
 }
 
 /// The hole line by steps of four yards, from its start to the hole.
@@ -79,10 +73,9 @@ fn close_line(hole: &Hole<'_>, terrain: &Terrain) -> Vec<Spot> {
         let (dx, dy) = (b.x - a.x, b.y - a.y);
         let length = (dx * dx + dy * dy).sqrt();
         let steps = (length / STEP).ceil().max(1.0) as usize;
-        line.extend((0..steps).map(|i| Spot {
-            x: a.x + dx * i as f32 / steps as f32,
-            y: a.y + dy * i as f32 / steps as f32,
-        }));
+        line.extend(
+            (0..steps).map(|i| Spot { x: a.x + dx * i as f32 / steps as f32, y: a.y + dy * i as f32 / steps as f32 }),
+        );
     }
     line.extend(points.last());
     line
@@ -120,13 +113,7 @@ pub fn solve<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'a>, Call
         course,
         field,
     };
-    solved.field.refresh(
-        &solved.course.terrain,
-        &solved.course.lattice,
-        &solved.values,
-        0.0,
-        f32::INFINITY,
-    );
+    solved.field.refresh(&solved.course.terrain, &solved.course.lattice, &solved.values, 0.0, f32::INFINITY);
     let sweeps = if solved.course.terrain.has_hazards() { 2 } else { 1 };
     for sweep in 0..sweeps {
         solved.sweep(sweep == 0, cancel)?;
@@ -154,7 +141,8 @@ impl Solved<'_> {
             } else {
                 12.0
             };
-            let end = begin + places.get(begin..).unwrap_or_default().partition_point(|p| p.spot.away() < inner + width);
+            let end =
+                begin + places.get(begin..).unwrap_or_default().partition_point(|p| p.spot.away() < inner + width);
             let mut shift = 0.0;
             for id in begin..end {
                 let Some(place) = self.course.lattice.places.get(id).copied() else { continue };
@@ -224,13 +212,7 @@ impl Solved<'_> {
 
     /// The values after a stroke from a place that is worth `here`.
     pub fn next(&self, here: f32) -> Next<'_> {
-        Next {
-            field: &self.field,
-            values: &self.values,
-            penalised: &self.values,
-            penalty: 1.0,
-            again: 1.0 + here,
-        }
+        Next { field: &self.field, values: &self.values, penalised: &self.values, penalty: 1.0, again: 1.0 + here }
     }
 
     /// Finds where the plays chosen lead and makes the values those of these plays.
@@ -240,7 +222,9 @@ impl Solved<'_> {
             if id % 64 == 0 && cancel.load(Ordering::Relaxed) {
                 return Err(CalledOff);
             }
-            let (Some(place), Some(choice)) = (self.course.lattice.places.get(id).copied(), self.policy.get(id).copied()) else {
+            let (Some(place), Some(choice)) =
+                (self.course.lattice.places.get(id).copied(), self.policy.get(id).copied())
+            else {
                 continue;
             };
             let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
@@ -254,11 +238,9 @@ impl Solved<'_> {
             // The tee is last: every other place may be reached from it.
             for id in (1..self.rows.len()).chain([0]) {
                 let Some(row) = self.rows.get(id) else { continue };
-                let value = account(Tally {
-                    sum: row.mean(&self.values, &self.values, 1.0, average_putts),
-                    again: row.again,
-                })
-                .min(MOST_STROKES);
+                let value =
+                    account(Tally { sum: row.mean(&self.values, &self.values, 1.0, average_putts), again: row.again })
+                        .min(MOST_STROKES);
                 if let Some(v) = self.values.get_mut(id) {
                     moved = moved.max((*v - value).abs());
                     *v = value;
@@ -268,13 +250,7 @@ impl Solved<'_> {
                 break;
             }
         }
-        self.field.refresh(
-            &self.course.terrain,
-            &self.course.lattice,
-            &self.values,
-            0.0,
-            f32::INFINITY,
-        );
+        self.field.refresh(&self.course.terrain, &self.course.lattice, &self.values, 0.0, f32::INFINITY);
         Ok(())
     }
 }

@@ -26,17 +26,12 @@ pub struct Ranked {
 impl Solved<'_> {
     /// Strokes to come from a place with the ball lying so, by the best play. On the green by putting alone.
     pub fn strokes(&self, at: Point, lie: Lie) -> f64 {
-        self.plays(at, lie)
-            .first()
-            .map_or(f64::from(MOST_STROKES), |play| f64::from(play.strokes))
+        self.plays(at, lie).first().map_or(f64::from(MOST_STROKES), |play| f64::from(play.strokes))
     }
 
     /// The plays from a place, the best first; ties in the order of cli.md.
     pub fn plays(&self, at: Point, lie: Lie) -> Vec<Ranked> {
-        let place = Place {
-            spot: self.course.terrain.spot(at),
-            lie,
-        };
+        let place = Place { spot: self.course.terrain.spot(at), lie };
         self.ranked(place)
     }
 
@@ -63,10 +58,7 @@ impl Solved<'_> {
             match ranked.choice {
                 Choice::Swing { swing, aim } if place.lie != Lie::Trees => {
                     for k in -4_i8..=4 {
-                        closer.push(Choice::Swing {
-                            swing,
-                            aim: aim + (0.5 * f32::from(k)).to_radians(),
-                        });
+                        closer.push(Choice::Swing { swing, aim: aim + (0.5 * f32::from(k)).to_radians() });
                     }
                 }
                 other => closer.push(other),
@@ -74,19 +66,10 @@ impl Solved<'_> {
         }
         let second = weigh(&closer, Depth::Value);
         let least = second.first().map_or(f32::INFINITY, |r| r.strokes);
-        let close: Vec<Choice> = second
-            .iter()
-            .take_while(|r| r.strokes <= least + 0.03)
-            .take(24)
-            .map(|r| r.choice)
-            .collect();
-        let mut shown: Vec<Ranked> = close
-            .iter()
-            .map(|choice| Ranked {
-                choice: *choice,
-                strokes: self.shown(place, *choice),
-            })
-            .collect();
+        let close: Vec<Choice> =
+            second.iter().take_while(|r| r.strokes <= least + 0.03).take(24).map(|r| r.choice).collect();
+        let mut shown: Vec<Ranked> =
+            close.iter().map(|choice| Ranked { choice: *choice, strokes: self.shown(place, *choice) }).collect();
         shown.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
         let least = shown.first().map_or(f32::INFINITY, |r| r.strokes);
         let equals = shown.partition_point(|r| r.strokes <= least + SAME);
@@ -125,10 +108,7 @@ impl Course<'_> {
             Choice::Swing { swing, aim } => {
                 let total = self.swing(place.lie, swing).map_or(0.0, |p| p.swing.total as f32);
                 let (s, c) = libm::sincosf(aim);
-                let target = Spot {
-                    x: place.spot.x + total * s,
-                    y: place.spot.y + total * c,
-                };
+                let target = Spot { x: place.spot.x + total * s, y: place.spot.y + total * c };
                 (self.beside_line(target), -total)
             }
             _ => (0.0, 0.0),
@@ -136,16 +116,13 @@ impl Course<'_> {
         let (x, y) = (off(a), off(b));
         // To the tenth of a yard, so that a rounded last digit does not decide.
         let tenth = |v: f32| (v * 10.0).round();
-        tenth(x.0)
-            .total_cmp(&tenth(y.0))
-            .then(x.1.total_cmp(&y.1))
-            .then_with(|| match (a.choice, b.choice) {
-                (Choice::Swing { aim: p, .. }, Choice::Swing { aim: q, .. }) => {
-                    let pin = Self::to_pin(place.spot);
-                    turn(p - pin).total_cmp(&turn(q - pin))
-                }
-                _ => std::cmp::Ordering::Equal,
-            })
+        tenth(x.0).total_cmp(&tenth(y.0)).then(x.1.total_cmp(&y.1)).then_with(|| match (a.choice, b.choice) {
+            (Choice::Swing { aim: p, .. }, Choice::Swing { aim: q, .. }) => {
+                let pin = Self::to_pin(place.spot);
+                turn(p - pin).total_cmp(&turn(q - pin))
+            }
+            _ => std::cmp::Ordering::Equal,
+        })
     }
 
     /// Yards from a spot to the hole line.

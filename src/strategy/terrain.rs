@@ -88,10 +88,7 @@ impl Terrain {
             pin: hole.pin,
             cols: (c1 - c0) as usize + 1,
             rows: (r1 - r0) as usize + 1,
-            origin: Spot {
-                x: (c0 * cell) as f32,
-                y: (r0 * cell) as f32,
-            },
+            origin: Spot { x: (c0 * cell) as f32, y: (r0 * cell) as f32 },
             yard: Vec::new(),
             fine: Vec::new(),
             roll: Vec::new(),
@@ -137,10 +134,7 @@ impl Terrain {
     }
 
     fn plane(&self, x: f64, y: f64) -> Point {
-        Point {
-            right: self.pin.right + x,
-            ahead: self.pin.ahead + y,
-        }
+        Point { right: self.pin.right + x, ahead: self.pin.ahead + y }
     }
 
     /// A spot as a point of the plane.
@@ -150,10 +144,7 @@ impl Terrain {
 
     /// A point of the plane as a spot.
     pub fn spot(&self, point: Point) -> Spot {
-        Spot {
-            x: (point.right - self.pin.right) as f32,
-            y: (point.ahead - self.pin.ahead) as f32,
-        }
+        Spot { x: (point.right - self.pin.right) as f32, y: (point.ahead - self.pin.ahead) as f32 }
     }
 
     /// Whether this kind occurs anywhere.
@@ -163,7 +154,10 @@ impl Terrain {
 
     /// Whether a ball can be lost, wet or out of bounds.
     pub fn has_hazards(&self) -> bool {
-        self.has(Kind::PenaltyRed) || self.has(Kind::PenaltyYellow) || self.has(Kind::Out) || self.has(Kind::Deep)
+        self.has(Kind::PenaltyRed)
+            || self.has(Kind::PenaltyYellow)
+            || self.has(Kind::Out)
+            || self.has(Kind::Deep)
             || self.has(Kind::Trees)
     }
 
@@ -192,10 +186,7 @@ impl Terrain {
 
     /// The middle of a wide cell.
     pub fn middle(&self, i: usize, j: usize) -> Spot {
-        Spot {
-            x: self.origin.x + CELL * i as f32,
-            y: self.origin.y + CELL * j as f32,
-        }
+        Spot { x: self.origin.x + CELL * i as f32, y: self.origin.y + CELL * j as f32 }
     }
 
     /// The four kinds, by the yard, of a wide cell.
@@ -221,9 +212,7 @@ impl Terrain {
 
     /// Yards to the nearest trees, at most 255.
     pub fn to_trees(&self, spot: Spot) -> f32 {
-        self.trees
-            .get(self.index(spot.x, spot.y))
-            .map_or(255.0, |d| f32::from(*d))
+        self.trees.get(self.index(spot.x, spot.y)).map_or(255.0, |d| f32::from(*d))
     }
 
     fn rolls(&self) -> Vec<u8> {
@@ -302,8 +291,5 @@ pub fn fine_index(spot: Spot) -> Option<usize> {
 
 /// The middle of a fine cell.
 pub fn fine_middle(i: usize, j: usize) -> Spot {
-    Spot {
-        x: 0.25 - FINE_HALF + 0.5 * i as f32,
-        y: 0.25 - FINE_HALF + 0.5 * j as f32,
-    }
+    Spot { x: 0.25 - FINE_HALF + 0.5 * i as f32, y: 0.25 - FINE_HALF + 0.5 * j as f32 }
 }

@@ -105,11 +105,7 @@ impl Table {
 
     /// The value of holing out in `strokes`.
     pub fn worth(&self, strokes: usize) -> f64 {
-        self.values
-            .get(strokes)
-            .or(self.values.last())
-            .copied()
-            .unwrap_or_default()
+        self.values.get(strokes).or(self.values.last()).copied().unwrap_or_default()
     }
 
     /// From this many strokes on the value is the same.
