@@ -4,6 +4,7 @@
 //! Places along a hole are [`Along`](crate::units::Along): counted from the start of the line.
 
 pub mod condition;
+pub mod lay_out;
 pub mod model;
 
 pub use condition::{HoleLocationArea, When, WindSide};

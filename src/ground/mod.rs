@@ -4,10 +4,17 @@
 //! the player's right of it. A mirrored hole has every `right` negated, and the raster's cells are centred on the line
 //! so that it gives the mirrored answers.
 
+pub mod find;
 pub mod hole;
+pub mod line;
 pub mod plane;
+pub mod raster;
+pub mod shapes;
 pub mod surface;
 
 pub use hole::{Bend, Face, Feature, Ground, Putting, TeeSpot};
-pub use plane::{Point, Polygon};
+pub use line::{BendProblem, HoleLine, Turn};
+pub use plane::{Bounds, Point, Polygon};
+pub use raster::Raster;
+pub use shapes::ShapeProblem;
 pub use surface::Surface;
