@@ -1,1 +1,5 @@
 //! Arguments, subcommands, plain and JSON output, exit codes.
+
+pub mod carry;
+pub mod putt;
+pub mod values;
