@@ -142,8 +142,7 @@ fn weather(args: &CarryArgs) -> Result<Weather, String> {
         w.height_m = within("--height", z, z.metres_bare(), Weather::HEIGHT_M, "m")?;
     }
     if let Some(p) = &args.pressure {
-        w.sea_level_pa =
-            within("--pressure", p, p.value, Weather::SEA_LEVEL_HPA, "hPa, at sea level")? * 100.0;
+        w.sea_level_pa = within("--pressure", p, p.value, Weather::SEA_LEVEL_HPA, "hPa, at sea level")? * 100.0;
     } else {
         w.sea_level_pa = ISA_PRESSURE_PA;
     }

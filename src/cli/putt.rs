@@ -7,8 +7,8 @@ use serde_json::{Map, Value, json};
 
 use super::values::{self, Known, Skill, Typed, TypedLength, TypedUnit, WRONG_COMMAND, json_figure, within};
 use crate::putting::{
-    Aim, GreenSpeed, HOLE_RADIUS_M, LeaveMap, LeaveSetting, Line, NoAim, Plane, PuttingSkill, STEP_S, aim,
-    break_words, chances, usual_past_m,
+    Aim, GreenSpeed, HOLE_RADIUS_M, LeaveMap, LeaveSetting, Line, NoAim, Plane, PuttingSkill, STEP_S, aim, break_words,
+    chances, usual_past_m,
 };
 
 /// Where to start a putt on one slope, how hard, and how likely it is.

@@ -347,7 +347,8 @@ mod tests {
         let w = wind("12mph@90").unwrap().value;
         assert!((w.speed_m_s - 5.36448).abs() < 1e-9 && w.from_deg == 90.0);
         assert_eq!(wind("5m/s@0").unwrap().value, TypedWind { speed_m_s: 5.0, from_deg: 0.0 });
-        for bad in ["5", "5m/s", "5@90", "m/s@90", "5m/s@", "5m/s@400", "-5m/s@90", "5mps@90", "5m/s@NaN", "5m/s@90@90"] {
+        for bad in ["5", "5m/s", "5@90", "m/s@90", "5m/s@", "5m/s@400", "-5m/s@90", "5mps@90", "5m/s@NaN", "5m/s@90@90"]
+        {
             assert!(wind(bad).unwrap_err().contains("5m/s@90"), "{bad}");
         }
     }

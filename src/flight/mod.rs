@@ -37,5 +37,7 @@ pub use change::{BAND_PCT, Change, No};
 pub use family::{Club, Family, Impact, RangeError, family_start, impact_launch};
 pub use fast::{FastClub, fast_change, in_fast_box};
 pub use lie::{Hand, Lie};
-pub use run::{Firmness, Ground, Impulse, MAX_SHOWN_DRAW_BACK_M, NamedGround, Run, RunWords, Slope, impact, restitution, run};
+pub use run::{
+    Firmness, Ground, Impulse, MAX_SHOWN_DRAW_BACK_M, NamedGround, Run, RunWords, Slope, impact, restitution, run,
+};
 pub use trajectory::{Landing, Launch, SHOWN_STEP_S, TracePoint, fly, trace};

@@ -48,11 +48,7 @@ impl PuttingSkill {
     /// alone on the line through 1.0 of 1.46 and 1.5 of 2.72 degrees (Bansal and Broadie 2008, about-90 players).
     pub fn men(index: f64) -> PuttingSkill {
         let direction = (1.775 + 0.0525 * index.clamp(-6.0, 54.0)).max(1.46);
-        PuttingSkill {
-            direction_sd_deg: direction,
-            stroke_sd_deg: 1.0 + (direction - 1.46) * 0.5 / 1.26,
-            ..Self::TOUR
-        }
+        PuttingSkill { direction_sd_deg: direction, stroke_sd_deg: 1.0 + (direction - 1.46) * 0.5 / 1.26, ..Self::TOUR }
     }
 
     /// A woman of a Handicap Index: as a man of 20/24 of it, the bogey golfers of the Course Rating System.

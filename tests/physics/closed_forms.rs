@@ -129,15 +129,44 @@ fn run_probe() {
         };
         let x20 = |l: &Landing| {
             let (v, t, s) = (l.speed_m_s / 25.0, l.descent_deg.to_radians().tan(), l.spin_ratio());
-            [1.0, v, t, s, v * v, t * t, s * s, v * t, v * s, t * s, v*v*v, t*t*t, s*s*s, v*v*t, v*v*s, t*t*v, t*t*s, s*s*v, s*s*t, v*t*s]
+            [
+                1.0,
+                v,
+                t,
+                s,
+                v * v,
+                t * t,
+                s * s,
+                v * t,
+                v * s,
+                t * s,
+                v * v * v,
+                t * t * t,
+                s * s * s,
+                v * v * t,
+                v * v * s,
+                t * t * v,
+                t * t * s,
+                s * s * v,
+                s * s * t,
+                v * t * s,
+            ]
         };
         let rows: Vec<_> = lands.iter().map(|l| (x10(l), runs(l))).collect();
         let c = fit(&rows);
-        let mut e: Vec<f64> = fresh.iter().map(|l| x10(l).iter().zip(c).map(|(a, b)| a * b).sum::<f64>() - runs(l)).collect();
+        let mut e: Vec<f64> =
+            fresh.iter().map(|l| x10(l).iter().zip(c).map(|(a, b)| a * b).sum::<f64>() - runs(l)).collect();
         let rows: Vec<_> = lands.iter().map(|l| (x20(l), runs(l))).collect();
         let c2 = fit(&rows);
-        let mut e2: Vec<f64> = fresh.iter().map(|l| x20(l).iter().zip(c2).map(|(a, b)| a * b).sum::<f64>() - runs(l)).collect();
+        let mut e2: Vec<f64> =
+            fresh.iter().map(|l| x20(l).iter().zip(c2).map(|(a, b)| a * b).sum::<f64>() - runs(l)).collect();
         let all: Vec<f64> = fresh.iter().map(runs).collect();
-        println!("RP {g:?} {:?} {:?} max {} min {}", spread(&mut e), spread(&mut e2), all.iter().cloned().fold(0., f64::max), all.iter().cloned().fold(0., f64::min));
+        println!(
+            "RP {g:?} {:?} {:?} max {} min {}",
+            spread(&mut e),
+            spread(&mut e2),
+            all.iter().cloned().fold(0., f64::max),
+            all.iter().cloned().fold(0., f64::min)
+        );
     }
 }

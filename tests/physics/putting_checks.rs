@@ -223,9 +223,8 @@ fn chances_against_simulation() {
 
 /// Whether a path of close points passes the hole inside the width for its speed, taken from the spacing of equal times.
 fn is_holed(points: &[Spot], hole: Spot, green: GreenSpeed, v0: f64) -> bool {
-    let nearest = (0..points.len())
-        .min_by(|a, b| points[*a].distance_m(hole).total_cmp(&points[*b].distance_m(hole)))
-        .unwrap();
+    let nearest =
+        (0..points.len()).min_by(|a, b| points[*a].distance_m(hole).total_cmp(&points[*b].distance_m(hole))).unwrap();
     if nearest + 1 >= points.len() || nearest == 0 {
         return false;
     }
@@ -252,8 +251,21 @@ fn tour_putts() {
         |_| None,
     );
     for (feet, want) in [
-        (1., 1.001), (2., 1.009), (3., 1.053), (4., 1.147), (5., 1.256), (6., 1.357), (7., 1.443), (8., 1.515),
-        (10., 1.626), (15., 1.790), (20., 1.878), (30., 1.978), (40., 2.055), (50., 2.135), (60., 2.218),
+        (1., 1.001),
+        (2., 1.009),
+        (3., 1.053),
+        (4., 1.147),
+        (5., 1.256),
+        (6., 1.357),
+        (7., 1.443),
+        (8., 1.515),
+        (10., 1.626),
+        (15., 1.790),
+        (20., 1.878),
+        (30., 1.978),
+        (40., 2.055),
+        (50., 2.135),
+        (60., 2.218),
     ] {
         near(map.putts(Spot::new(-feet * FOOT, 0.0)), want, 0.046);
     }

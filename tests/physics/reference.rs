@@ -9,7 +9,8 @@ pub fn cipm_density(t: f64, p: f64, h: f64) -> f64 {
     let x = h * f * psv / p;
     let z = 1.0
         - p / k
-            * (1.58123e-6 - 2.9331e-8 * t + 1.1043e-10 * t * t
+            * (1.58123e-6 - 2.9331e-8 * t
+                + 1.1043e-10 * t * t
                 + (5.707e-6 - 2.051e-8 * t) * x
                 + (1.9898e-4 - 2.376e-6 * t) * x * x)
         + (p / k) * (p / k) * (1.83e-11 - 0.765e-8 * x * x);
@@ -54,8 +55,7 @@ pub fn plain_flight(speed: f64, launch_deg: f64, rpm: f64, rho: f64, extra_drag:
                 let k2 = rate(add(s, k1, h / 2.0));
                 let k3 = rate(add(s, k2, h / 2.0));
                 let k4 = rate(add(s, k3, h));
-                let e: [f64; 5] =
-                    std::array::from_fn(|i| s[i] + h / 6.0 * (k1[i] + 2.0 * k2[i] + 2.0 * k3[i] + k4[i]));
+                let e: [f64; 5] = std::array::from_fn(|i| s[i] + h / 6.0 * (k1[i] + 2.0 * k2[i] + 2.0 * k3[i] + k4[i]));
                 h -= e[1] / e[3];
                 if e[1].abs() < 1e-12 {
                     return (e[0], e[4] / first_spin);
