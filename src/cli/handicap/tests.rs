@@ -17,7 +17,17 @@ struct Typed {
 struct Links;
 
 impl CourseRatings for Links {
-    fn rated(&self, tee: Option<&str>, card: Card, _nine: Option<Nine>) -> Result<RatedTee, String> {
+    fn rated(&self, tee: Option<&str>, card: Card, nine: Option<Nine>) -> Result<RatedTee, String> {
+        let indexes = [5, 13, 1, 11, 17, 3, 15, 7, 9, 6, 14, 2, 12, 18, 4, 16, 8, 10];
+        if nine == Some(Nine::Front) {
+            let rating = TeeRating {
+                holes: Holes::Nine,
+                rating: Tenths::parse("35.3").unwrap(),
+                slope: SlopeRating::new(121).unwrap(),
+                par: 36,
+            };
+            return Ok(RatedTee { name: "Back".to_owned(), rating, stroke_indexes: indexes[..9].to_vec() });
+        }
         let (name, rating, slope, par) = match (tee, card) {
             (Some("Back"), Card::Men) => ("Back", "71.2", 131, 72),
             (Some("Back"), Card::Women) => ("Back", "77.0", 140, 74),
@@ -35,7 +45,7 @@ impl CourseRatings for Links {
                 slope: SlopeRating::new(slope).unwrap(),
                 par,
             },
-            stroke_indexes: vec![5, 13, 1, 11, 17, 3, 15, 7, 9, 6, 14, 2, 12, 18, 4, 16, 8, 10],
+            stroke_indexes: indexes.to_vec(),
         })
     }
 }
@@ -311,6 +321,15 @@ fn a_field() {
     assert!(words.out.contains("Bo Hale    +1.3      +2       +2"), "{}", words.out);
     let matched = run_on("field field.csv --course links --tee Forward --play match --json", FIELD);
     assert!(matched.err.contains("the lowest plays off 0"));
+}
+
+#[test]
+fn a_field_over_nine_holes() {
+    // The index is halved to 4.4 first (S USGA Local Guidance for Rule 6); 4.0115 at 95 per cent is 3.81.
+    let text = "name,index\nAna,8.7\n";
+    let lines = run_on("field field.csv --course links --tee Back --play stableford --nine front --json", text).lines();
+    assert_eq!((&lines[0]["course_handicap"], &lines[0]["playing_handicap"]), (&json!(4), &json!(4)));
+    assert_eq!(lines[0]["strokes"], json!([1, 0, 1, 0, 0, 1, 0, 1, 0]));
 }
 
 #[test]
