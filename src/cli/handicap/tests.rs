@@ -420,3 +420,26 @@ fn what_is_wrong_with_a_field() {
     let answer = run_on("field field.csv --course nowhere --play stroke", FIELD);
     assert_eq!((answer.code, answer.err.as_str()), (DATA, "error: `nowhere`: there is no such course\n"));
 }
+
+proptest::proptest! {
+    /// Whatever stands in a file, the answer is an exit code and words, never a panic, and a wrong file prints nothing.
+    #[test]
+    fn any_file_gets_an_answer(
+        header in "(date|adjusted_gross|rating|slope|pcc|holes|differential|name|index|tee|team|id|ratings|playing_handicap|,|;|\t|\")*",
+        rows in proptest::collection::vec("(2026-0[1-9]-0[1-9]|[+-]?[0-9]{1,4}([.,][0-9]{1,2})?|Back|Forward|women|M|x|é|,|;|\"|\r?\n){0,12}", 0..8),
+    ) {
+        let text = format!("{header}\n{}", rows.join("\n"));
+        for line in [
+            "index file.csv --json",
+            "index file.csv",
+            "index file.csv --rules 2020",
+            "field file.csv --course links --tee Back --play stroke --json",
+            "field file.csv --course links --tee Back --play foursomes",
+        ] {
+            let answer = run_on(line, &text);
+            proptest::prop_assert!(answer.code == FINE || answer.code == DATA);
+            proptest::prop_assert_eq!(answer.code == DATA && !answer.out.is_empty(), false);
+            proptest::prop_assert_eq!(answer.code == DATA, answer.err.contains("error: "));
+        }
+    }
+}
