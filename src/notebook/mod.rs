@@ -18,6 +18,7 @@ mod read;
 mod recover;
 pub mod report;
 mod syntax;
+pub mod table;
 
 pub use diagnostic::{Diagnostic, Severity};
 pub use document::Document;

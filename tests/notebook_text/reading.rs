@@ -106,12 +106,14 @@ fn a_comma_that_ended_a_text_is_told_from_an_unknown_key() {
     let text = "{ of: Kettle, text: The face is steep, rather steep: so wedge out, sid: left }";
     let (node, _) = read(text);
     let node = node.unwrap();
-    let d = endings::comma_ended(text, &node, 2, &known).unwrap();
+    let d = endings::comma_ended(&node, 2, &known).unwrap();
     assert_eq!((d.code, d.span.of(text)), ("comma-ended-text", ","));
     assert!(d.message.contains("`text`"));
-    assert_eq!(endings::comma_ended(text, &node, 3, &known), None, "`sid` is a slip for `side`");
-    assert_eq!(endings::comma_ended(text, &node, 0, &known), None);
-    assert_eq!(endings::comma_ended(text, &node, 9, &known), None);
+    assert_eq!(endings::comma_ended(&node, 3, &known), None, "`sid` is a slip for `side`");
+    assert_eq!(endings::comma_ended(&node, 0, &known), None);
+    assert_eq!(endings::comma_ended(&node, 9, &known), None);
+    let (block, _) = read("of: Kettle pit\nrather steep: so wedge out\n");
+    assert_eq!(endings::comma_ended(&block.unwrap(), 1, &known), None);
 }
 
 /// The files under tests/notebooks/broken/ that show codes of this room.
