@@ -30,6 +30,8 @@ mod points;
 mod record;
 #[path = "standards/strokes.rs"]
 mod strokes;
+#[path = "standards/working.rs"]
+mod working;
 
 use marram::handicap::{CourseHandicap, Holes, Percent, TeeRating};
 use marram::units::tenths::{Exact, HandicapIndex, SlopeRating, Tenths};

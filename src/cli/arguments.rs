@@ -3,6 +3,7 @@
 use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::check::CheckArgs;
+use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::new::NewArgs;
 use super::putt::PuttArgs;
@@ -47,6 +48,8 @@ pub enum Command {
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.
     Putt(PuttArgs),
+    /// Strokes to hole out from a lie and distance on plain ground.
+    Expect(ExpectArgs),
     /// Every key of the screen.
     Keys {
         /// As the page docs/keys.md.

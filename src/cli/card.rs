@@ -23,6 +23,9 @@ pub struct CardArgs {
     /// Whose scores these are, by name or number; the first player without it.
     #[arg(long, requires = "scores")]
     pub player: Option<String>,
+    /// Close the round after the scores and write its readable card.
+    #[arg(long)]
+    pub close: bool,
     /// One JSON object.
     #[arg(long)]
     pub json: bool,
@@ -35,7 +38,7 @@ pub fn run(args: &CardArgs, world: &mut World<'_>) -> u8 {
         Err(error) => return world.file_trouble(&error),
     };
     let mut session = session;
-    if let Some(scores) = &args.scores {
+    if args.scores.is_some() || args.close {
         let Some(mut round) = round else {
             let why = session.read_only.clone().unwrap_or_else(|| {
                 "no round is open to enter a card in; marram new round --course NAME makes one".to_owned()
@@ -43,7 +46,14 @@ pub fn run(args: &CardArgs, world: &mut World<'_>) -> u8 {
             let _ = writeln!(world.err, "marram: {why}");
             return 1;
         };
-        if let Err(code) = enter(&mut session, &mut round, args, scores, world) {
+        if let Some(scores) = &args.scores
+            && let Err(code) = enter(&mut session, &mut round, args, scores, world)
+        {
+            return code;
+        }
+        if args.close
+            && let Err(code) = close(&mut session, &mut round, world)
+        {
             return code;
         }
         if let Err(error) = round.log.finish() {
@@ -126,6 +136,26 @@ fn enter(
     session.round = Some(round.state.clone());
     session.refresh();
     Ok(())
+}
+
+/// Closes the round and writes its card.
+fn close(session: &mut Session, round: &mut OpenRound, world: &mut World<'_>) -> Result<(), u8> {
+    let written = round.happen(&Event::Closed).map_err(|reason| {
+        let _ = writeln!(world.err, "marram: {reason}");
+        1
+    })?;
+    if let Some(error) = written.waits {
+        return Err(world.file_trouble(&error));
+    }
+    session.round = Some(round.state.clone());
+    match shelf::write_card(&world.store, session) {
+        Ok(Some(path)) => {
+            let _ = writeln!(world.err, "{}", path.display());
+            Ok(())
+        }
+        Ok(None) => Ok(()),
+        Err(error) => Err(world.file_trouble(&error)),
+    }
 }
 
 fn as_text(session: &Session, cards: &[CardSheet]) -> String {

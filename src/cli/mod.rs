@@ -6,6 +6,7 @@ mod arguments;
 pub mod card;
 pub mod carry;
 pub mod check;
+pub mod expect;
 pub mod handicap;
 pub mod new;
 pub mod putt;
@@ -102,6 +103,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
+        Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
         Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),
         Some(Command::Keys { markdown }) => {
             let text = if markdown { commands::markdown() } else { commands::plain() };

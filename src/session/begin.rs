@@ -7,7 +7,8 @@ use crate::round::{Entrant, FileRef, Kind, LOG_FORMAT, Opening, RoundId};
 pub const HOUSE_KIND: Kind = Kind::Practice;
 
 impl Session {
-    /// The opening record for these players on this course; `None` without a course.
+    /// The opening record for these players on this course, dated by the day sheet where there is one; `None` without a
+    /// course.
     pub fn opening(&self, id: RoundId, date: &str, kind: Kind) -> Option<Opening> {
         let course = self.course.as_ref()?;
         let file = self.course_file.as_ref()?;
@@ -30,7 +31,7 @@ impl Session {
         Some(Opening {
             format: LOG_FORMAT.to_owned(),
             id,
-            date: date.to_owned(),
+            date: self.day.as_ref().map_or_else(|| date.to_owned(), |(day, _)| day.date.clone()),
             course_name: course.name.clone(),
             course: reference(file),
             layers: self.layers.iter().map(|(_, f)| reference(f)).collect(),

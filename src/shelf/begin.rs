@@ -2,11 +2,11 @@
 
 use super::example::EXAMPLE_FILES;
 use super::load::{self, Wanted};
-use crate::round::{Kind, RoundCard};
+use crate::round::{Kind, Opening, RoundCard};
 use crate::scoring::Running;
 use crate::session::{Home, Session};
 use crate::store::{Expect, Notify, OpenRound, Store, StoreError, TextOf, Trouble};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// A round that was begun.
 pub struct Begun {
@@ -46,8 +46,10 @@ pub fn begin(store: &Store, session: &Session, kind: Kind, notify: Box<Notify>) 
         words = format!("This is your own copy now, in {}", root.display());
     }
     let name = session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default();
-    let id = store.next_round_id(&session.today, &name);
-    let opening = session.opening(id, &session.today, kind).ok_or_else(|| nothing_open(store))?;
+    let date = session.day.as_ref().map_or_else(|| session.today.clone(), |(day, _)| day.date.clone());
+    let id = store.next_round_id(&date, &name);
+    let mut opening = session.opening(id, &session.today, kind).ok_or_else(|| nothing_open(store))?;
+    name_from_shelf(&mut opening, store.shelf().root());
     let round = store.new_round(opening, notify)?;
     session.round = Some(round.state.clone());
     session.refresh();
@@ -55,6 +57,17 @@ pub fn begin(store: &Store, session: &Session, kind: Kind, notify: Box<Notify>) 
         words = format!("A {} round was begun: {}", kind.word(), round.log.path().display());
     }
     Ok(Begun { session, round, words })
+}
+
+/// Names the files of a round from the shelf's folder where they lie in it, so that the folder can be carried elsewhere.
+fn name_from_shelf(opening: &mut Opening, root: &Path) {
+    let players = opening.players.iter_mut().filter_map(|p| p.file.as_mut());
+    let files = std::iter::once(&mut opening.course).chain(&mut opening.layers).chain(opening.day.as_mut());
+    for reference in files.chain(players) {
+        if let Ok(below) = Path::new(&reference.file).strip_prefix(root) {
+            reference.file = below.display().to_string();
+        }
+    }
 }
 
 fn nothing_open(store: &Store) -> StoreError {

@@ -4,7 +4,7 @@ use super::load::{self, Load, Wanted};
 use crate::round::RoundState;
 use crate::session::{Home, Session};
 use crate::store::{Notify, OpenRound, RoundFile, Store, StoreError};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// A round that was taken up.
 pub struct Taken {
@@ -48,17 +48,19 @@ pub fn take_up(store: &Store, path: &Path, today: &str, notify: Box<Notify>) -> 
 /// The notebook and players of a round: from their files, else from the texts kept with the round.
 fn notebook_of(state: &RoundState, log: &Path, today: &str, words: &mut Vec<String>) -> Session {
     let opening = state.opening();
+    // The log lies in `rounds/` of its shelf, and names files from there.
+    let root = log.parent().and_then(Path::parent).unwrap_or(Path::new("."));
     let wanted = Wanted {
         players: opening
             .players
             .iter()
-            .filter_map(|p| Some((PathBuf::from(&p.file.as_ref()?.file), Some(p.tee.clone()))))
+            .filter_map(|p| Some((root.join(&p.file.as_ref()?.file), Some(p.tee.clone()))))
             .filter(|(path, _)| path.is_file())
             .collect(),
-        day: opening.day.as_ref().map(|d| PathBuf::from(&d.file)).filter(|p| p.is_file()),
+        day: opening.day.as_ref().map(|d| root.join(&d.file)).filter(|p| p.is_file()),
         holes: Some(opening.holes.clone()),
     };
-    let mut session = match load::open_course(Path::new(&opening.course.file), &wanted, today) {
+    let mut session = match load::open_course(&root.join(&opening.course.file), &wanted, today) {
         Ok(session) => session,
         Err(error) => {
             words.push(error.to_string());

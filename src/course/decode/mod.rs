@@ -13,6 +13,7 @@ pub(crate) use code::codes;
 pub use preamble::FileKind;
 pub use values::Bounds;
 
+use crate::notebook::endings::comma_ended;
 use crate::notebook::{Diagnostic, Entry, Kind, Node, Severity, Span, did_you_mean};
 use crate::units::LengthUnit;
 
@@ -111,7 +112,11 @@ impl Reader {
     /// Opens a map and reports every key that is not among `keys`. `noun` is what the map is, as `the course` or `hole 4`.
     pub fn fields<'n>(&mut self, node: &'n Node, noun: &str, keys: &'static [&'static str]) -> Option<Fields<'n>> {
         let entries = self.entries(node, noun)?;
-        for entry in entries.iter().filter(|e| !keys.contains(&e.key.as_str())) {
+        for (index, entry) in entries.iter().enumerate().filter(|(_, e)| !keys.contains(&e.key.as_str())) {
+            if let Some(comma) = comma_ended(node, index, keys) {
+                self.problems.push(comma);
+                continue;
+            }
             let message = format!("{noun} has no key {}", quoted(&entry.key));
             self.unknown(UNKNOWN_KEY, entry.key_span, message, did_you_mean(&entry.key, keys));
         }

@@ -10,8 +10,9 @@ use ratatui::text::Line;
 pub fn page(state: &State) -> Vec<String> {
     let width = 100;
     let mut out = Vec::new();
-    let mut add =
-        |lines: Vec<Line<'static>>| out.extend(lines.iter().map(|l| state.looks.plain(&plain(l.to_string().trim_end()))));
+    let mut add = |lines: Vec<Line<'static>>| {
+        out.extend(lines.iter().map(|l| state.looks.plain(&plain(l.to_string().trim_end()))))
+    };
     match state.page() {
         Page::Hole => {
             add(head(state));
