@@ -473,3 +473,62 @@ proptest! {
         sound(&changed.join("\n"));
     }
 }
+
+#[test]
+fn slips_in_one_place_are_named_for_what_they_are() {
+    let text = std::fs::read_to_string(tests_dir().join("every-key.yaml")).unwrap();
+    let slips = [
+        ("front: 412", "front: -412", &["green-before-tee"][..]),
+        ("length: 428", "length: 432", &["length-disagrees"]),
+        ("length: 428", "length: 430", &[]),
+        ("{ at: 70, across: 18L }", "{ at: 78, across: 18L }", &["length-disagrees"]),
+        ("across: 2R", "across: 2", &["bare-across"]),
+        ("turn: 18R", "turn: 18", &["bare-across"]),
+        ("turn: 18R", "turn: 170R", &["out-of-range"]),
+        ("+2..18", "-2..18", &["minus-handicap"]),
+        ("+2..18", "18..+2", &["range-backwards"]),
+        ("tees: [Back, Club]", "tees: [Back, Culb]", &["unknown-tee"]),
+        ("line_from: Back", "line_from: Blue", &["unknown-tee"]),
+        ("carry: 200..\n", "carry: 200 yards\n", &["not-a-range"]),
+        ("wind: into", "wind: against", &["unknown-word"]),
+        ("colour: red", "color: red", &["unknown-key", "colour-assumed"]),
+        ("elevation: 12", "elevation: 12 yards", &["not-a-number"]),
+        ("elevation: 12", "elevation: 1e3", &["not-a-number"]),
+        ("elevation: 12", "elevation: NaN", &["not-a-number"]),
+        ("seen: 2026-05-03", "seen: 2026-13-01", &["not-a-date"]),
+        (
+            "text: \"The face means a wedge out sideways.\"",
+            "text: The face means a wedge, out sideways",
+            &["comma-ended-text"],
+        ),
+        ("towards: 7", "towards: 13", &["out-of-range"]),
+        ("slope: 121", "slope: 54", &["slope-range"]),
+        ("stroke_index: { men: [1, 2], women: [2, 1] }", "stroke_index: [1]", &["stroke-index-count"]),
+        ("from: 240", "from: 240 to the flag", &["not-a-place"]),
+        ("- { from: 60, to: 210, across: 30L..70L }", "- { from: 60, to: 210, across: 30L..70 }", &["bare-across"]),
+        ("ground: corvane.geojson", "ground: C:\\secrets", &["path-outside"]),
+    ];
+    for (from, to, expected) in slips {
+        let slip = text.replacen(from, to, 1);
+        assert_ne!(slip, text, "{from}");
+        let codes: Vec<&str> = course::read(&slip).1.iter().map(|d| d.code).filter(|c| *c != "hole-missing").collect();
+        let (mut codes, mut expected) = (codes, expected.to_vec());
+        codes.sort_unstable();
+        expected.sort_unstable();
+        assert_eq!(codes, expected, "{to}");
+    }
+}
+
+#[test]
+fn a_danger_may_name_ground_that_nobody_named() {
+    let text = std::fs::read_to_string(tests_dir().join("every-key.yaml")).unwrap();
+    let surveyed_later = text.replace("  ground: corvane.geojson\n", "");
+    let made = |of: &str| {
+        let text = surveyed_later.replace("of: Kettle", &format!("of: {of}"));
+        course::read(&text).1.iter().filter(|d| d.code == "unknown-piece").count()
+    };
+    assert_eq!(made("trees left"), 0, "a name made of kind and place");
+    assert_eq!(made("green"), 0);
+    assert_eq!(made("kettle"), 0, "its id");
+    assert_eq!(made("Kettel"), 1);
+}
