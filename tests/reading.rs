@@ -330,7 +330,7 @@ holes:
     let layer = layer.unwrap();
     assert_eq!(problems.iter().map(|d| d.code).collect::<Vec<_>>(), ["replaces-nothing", "replaces-nothing"]);
     assert!(layer.is_for("wren hallam") && !layer.is_for("Callum Reive"));
-    let (merged, lost) = course::merge(&course, &[layer.clone()]);
+    let (merged, lost) = course::merge(&course, std::slice::from_ref(&layer));
     let hole = &merged[0];
     assert_eq!(hole.aims.len(), 1);
     assert_eq!(hole.aims[0].name.as_deref(), Some("low line"));
