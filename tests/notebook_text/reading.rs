@@ -153,7 +153,8 @@ fn codes_are_sorted_and_used() {
             }
         }
     }
-    let listed: std::collections::BTreeSet<String> = CODES.iter().map(|c| c.to_string()).collect();
+    let tables = marram::notebook::table::CODES.iter();
+    let listed: std::collections::BTreeSet<String> = CODES.iter().chain(tables).map(|c| c.to_string()).collect();
     assert_eq!(given, listed);
 }
 

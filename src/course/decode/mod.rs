@@ -13,6 +13,7 @@ pub(crate) use code::codes;
 pub use preamble::FileKind;
 pub use values::Bounds;
 
+use crate::notebook::diagnostic::UNREAD_CODES;
 use crate::notebook::endings::comma_ended;
 use crate::notebook::{Diagnostic, Entry, Kind, Node, Severity, Span, did_you_mean};
 use crate::units::LengthUnit;
@@ -70,12 +71,15 @@ pub struct Reader {
     /// Written for a later marram: what is unknown here may be known there, so it only warns.
     pub later: bool,
     problems: Vec<Diagnostic>,
+    /// The text itself has an error, so that keys may be missing only because they could not be read.
+    broken: bool,
 }
 
 impl Reader {
     /// A reader that goes on from the problems found in the text itself.
     pub fn new(problems: Vec<Diagnostic>) -> Self {
-        Self { problems, ..Self::default() }
+        let broken = problems.iter().any(|d| d.severity == Severity::Error && UNREAD_CODES.contains(&d.code));
+        Self { problems, broken, ..Self::default() }
     }
 
     /// The problems in the order of the file.
@@ -238,6 +242,8 @@ impl<'n> Fields<'n> {
     ) -> Option<T> {
         match self.get(key) {
             Some(node) => value(reader, node, key),
+            // Behind a syntax error whatever is missing may only be unread: the error itself is the thing to mend.
+            None if reader.broken => None,
             None => {
                 let advice = format!("add a line such as `{example}`");
                 reader.error(MISSING_KEY, self.span, format!("{} has no `{key}`", self.noun), advice);
