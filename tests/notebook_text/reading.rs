@@ -153,7 +153,7 @@ fn codes_are_sorted_and_used() {
             }
         }
     }
-    let tables = marram::notebook::table::CODES.iter();
+    let tables = marram::notebook::table::TABLE_CODES.iter();
     let listed: std::collections::BTreeSet<String> = CODES.iter().chain(tables).map(|c| c.to_string()).collect();
     assert_eq!(given, listed);
 }
