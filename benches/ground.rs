@@ -16,7 +16,16 @@ fn main() {
 }
 
 fn piece(surface: Surface, name: Option<&str>, form: Form) -> Piece {
-    Piece { surface, name: name.map(str::to_owned), face: Face::Usual, form, span: Span::default() }
+    Piece {
+        id: None,
+        surface,
+        name: name.map(str::to_owned),
+        face: Face::Usual,
+        form,
+        sure: None,
+        seen: None,
+        span: Span::default(),
+    }
 }
 
 fn across(text: &str) -> Band {
@@ -52,6 +61,9 @@ fn sketch() -> (Sketch, Vec<Bend>, Vec<HoleTee>) {
         up: None,
         falls: None,
         slopes: Vec::new(),
+        height_grid: None,
+        sure: None,
+        seen: None,
         span: Span::default(),
     };
     let bends = vec![Bend { at: Along(262.0), turn_deg: 18.0 }];

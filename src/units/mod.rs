@@ -7,8 +7,10 @@
 //! are two types: [`Along`] counts from the start of the hole line, [`FromTee`] from the tee that a person
 //! plays. Only [`TeeOrigin`] turns one into the other.
 
+pub mod digest;
 pub mod length;
 pub mod place;
+pub mod plain_text;
 pub mod tenths;
 
 pub use length::{Length, LengthUnit};

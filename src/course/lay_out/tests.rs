@@ -12,7 +12,16 @@ fn band(text: &str) -> Band {
 }
 
 fn piece(surface: Surface, name: Option<&str>, form: Form) -> Piece {
-    Piece { surface, name: name.map(str::to_owned), face: Face::Usual, form, span: Span { start: 1, end: 2 } }
+    Piece {
+        surface,
+        name: name.map(str::to_owned),
+        face: Face::Usual,
+        form,
+        id: None,
+        sure: None,
+        seen: None,
+        span: Span { start: 1, end: 2 },
+    }
 }
 
 fn banded(surface: Surface, name: Option<&str>, from: f64, to: f64, across: &str) -> Piece {
@@ -53,6 +62,9 @@ fn saltpan() -> Parts {
             up: Some(-1.0),
             falls: Some((1.8, 7.0)),
             slopes: Vec::new(),
+            height_grid: None,
+            sure: None,
+            seen: None,
             span: Span::default(),
         }),
     };

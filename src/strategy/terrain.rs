@@ -1,0 +1,295 @@
+//! The ground of a hole as bytes about the hole itself: kinds, and how far a ball may roll before the ground changes.
+//!
+//! Everything here is counted from the hole, so that a mirrored hole is the mirror image to the last cell.
+
+use super::{Hole, Kind, Lies};
+use crate::ground::Point;
+
+/// Side of a cell of the wide raster, yards.
+pub const CELL: f32 = 2.0;
+/// Half the side of the fine raster about the hole, yards.
+pub const FINE_HALF: f32 = 32.0;
+/// Cells of the fine raster along each side: half a yard each.
+pub const FINE: usize = 128;
+/// Ground beside the line and the tees that is known, yards.
+const BESIDE: f64 = 150.0;
+/// Ground behind the tee and past the green.
+const BEYOND: f64 = 60.0;
+
+/// A place counted from the hole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// To the right.
+    pub x: f32,
+    /// Ahead.
+    pub y: f32,
+}
+
+impl Spot {
+    /// How far from the hole.
+    pub fn away(self) -> f32 {
+        (self.x * self.x + self.y * self.y).sqrt()
+    }
+}
+
+/// How a ball runs after landing on a kind of ground, as a share of its run on fairway.
+pub const fn run_share(kind: Kind) -> f32 {
+    match kind {
+        Kind::Green | Kind::Fairway => 1.0,
+        Kind::Rough | Kind::Waste => 0.6,
+        Kind::Deep => 0.1,
+        _ => 0.0,
+    }
+}
+
+/// Whether a rolling ball is stopped or lost by it.
+pub const fn stops(kind: Kind) -> bool {
+    !matches!(kind, Kind::Green | Kind::Fairway | Kind::Rough | Kind::Waste)
+}
+
+/// The rasters of one hole.
+pub struct Terrain {
+    /// The hole in the plane.
+    pub pin: Point,
+    /// Cells of the wide raster across and ahead.
+    pub cols: usize,
+    /// See `cols`.
+    pub rows: usize,
+    /// Middle of the first wide cell.
+    pub origin: Spot,
+    /// Kinds by the yard: two by two to a wide cell.
+    yard: Vec<u8>,
+    /// Kinds by the half yard about the hole.
+    fine: Vec<u8>,
+    /// Run of a ball that lands in a wide cell: share (three bits) and clear yards / 2 (five bits).
+    roll: Vec<u8>,
+    /// Yards to the nearest trees by wide cell, at most 255; empty without trees.
+    trees: Vec<u8>,
+    /// Kinds present, one bit each.
+    present: u16,
+}
+
+/// Shares of the run by the three bits of a roll byte; the fifth marks a cell that must be looked at closely.
+pub const SHARES: [f32; 8] = [0.0, 0.1, 0.6, 1.0, f32::NAN, f32::NAN, f32::NAN, f32::NAN];
+
+impl Terrain {
+    /// Lays the rasters of a hole.
+    pub fn new(hole: &Hole<'_>) -> Self {
+        let places = || hole.line.iter().chain([&hole.tee, &hole.pin]);
+        let side = |f: &dyn Fn(&Point) -> f64, start: f64, pick: fn(f64, f64) -> f64| places().map(f).fold(start, pick);
+        let left = side(&|p| p.right, f64::INFINITY, f64::min) - BESIDE - hole.pin.right;
+        let right = side(&|p| p.right, f64::NEG_INFINITY, f64::max) + BESIDE - hole.pin.right;
+        let near = side(&|p| p.ahead, f64::INFINITY, f64::min) - BEYOND - hole.pin.ahead;
+        let far = side(&|p| p.ahead, f64::NEG_INFINITY, f64::max) + BEYOND - hole.pin.ahead;
+        let cell = f64::from(CELL);
+        let (c0, c1) = ((left / cell).floor(), (right / cell).ceil());
+        let (r0, r1) = ((near / cell).floor(), (far / cell).ceil());
+        let mut terrain = Self {
+            pin: hole.pin,
+            cols: (c1 - c0) as usize + 1,
+            rows: (r1 - r0) as usize + 1,
+            origin: Spot { x: (c0 * cell) as f32, y: (r0 * cell) as f32 },
+            yard: Vec::new(),
+            fine: Vec::new(),
+            roll: Vec::new(),
+            trees: Vec::new(),
+            present: 0,
+        };
+        terrain.read(hole.lies);
+        terrain.roll = terrain.rolls();
+        if terrain.has(Kind::Trees) {
+            terrain.trees = terrain
+                .gaps(|kind| kind == Kind::Trees)
+                .into_iter()
+                .map(|d| (f32::from(d) * CELL).min(255.0) as u8)
+                .collect();
+        }
+        terrain
+    }
+
+    fn read(&mut self, lies: &dyn Lies) {
+        let (w, h) = (2 * self.cols, 2 * self.rows);
+        self.yard = Vec::with_capacity(w * h);
+        for j in 0..h {
+            let y = f64::from(self.origin.y) - 0.5 + j as f64;
+            for i in 0..w {
+                let x = f64::from(self.origin.x) - 0.5 + i as f64;
+                self.yard.push(lies.kind(self.plane(x, y)) as u8);
+            }
+        }
+        self.fine = Vec::with_capacity(FINE * FINE);
+        for j in 0..FINE {
+            for i in 0..FINE {
+                let at = fine_middle(i, j);
+                self.fine.push(lies.kind(self.plane(f64::from(at.x), f64::from(at.y))) as u8);
+            }
+        }
+        let mut seen = [false; 256];
+        for byte in self.yard.iter().chain(&self.fine) {
+            if let Some(slot) = seen.get_mut(usize::from(*byte)) {
+                *slot = true;
+            }
+        }
+        self.present = (0..12).filter(|i| seen.get(*i) == Some(&true)).fold(0, |m, i| m | 1 << i);
+    }
+
+    fn plane(&self, x: f64, y: f64) -> Point {
+        Point { right: self.pin.right + x, ahead: self.pin.ahead + y }
+    }
+
+    /// A spot as a point of the plane.
+    pub fn point(&self, spot: Spot) -> Point {
+        self.plane(f64::from(spot.x), f64::from(spot.y))
+    }
+
+    /// A point of the plane as a spot.
+    pub fn spot(&self, point: Point) -> Spot {
+        Spot { x: (point.right - self.pin.right) as f32, y: (point.ahead - self.pin.ahead) as f32 }
+    }
+
+    /// Whether this kind occurs anywhere.
+    pub fn has(&self, kind: Kind) -> bool {
+        self.present >> (kind as u16) & 1 == 1
+    }
+
+    /// Whether a ball can be lost, wet or out of bounds.
+    pub fn has_hazards(&self) -> bool {
+        self.has(Kind::PenaltyRed)
+            || self.has(Kind::PenaltyYellow)
+            || self.has(Kind::Out)
+            || self.has(Kind::Deep)
+            || self.has(Kind::Trees)
+    }
+
+    /// The kind at a spot.
+    pub fn kind(&self, spot: Spot) -> Kind {
+        Kind::of_byte(match fine_index(spot) {
+            Some(i) => self.fine.get(i).copied().unwrap_or_default(),
+            None => self.yard.get(self.yard_index(spot)).copied().unwrap_or_default(),
+        })
+    }
+
+    fn yard_index(&self, spot: Spot) -> usize {
+        let (w, h) = (2 * self.cols, 2 * self.rows);
+        let i = (spot.x - self.origin.x + 1.0).max(0.0) as usize;
+        let j = (spot.y - self.origin.y + 1.0).max(0.0) as usize;
+        j.min(h - 1) * w + i.min(w - 1)
+    }
+
+    /// The wide cell of a spot; beyond the edge the nearest one.
+    #[inline(always)]
+    pub fn index(&self, x: f32, y: f32) -> usize {
+        let i = ((x - self.origin.x) * (1.0 / CELL) + 0.5).max(0.0) as usize;
+        let j = ((y - self.origin.y) * (1.0 / CELL) + 0.5).max(0.0) as usize;
+        j.min(self.rows - 1) * self.cols + i.min(self.cols - 1)
+    }
+
+    /// The middle of a wide cell.
+    pub fn middle(&self, i: usize, j: usize) -> Spot {
+        Spot { x: self.origin.x + CELL * i as f32, y: self.origin.y + CELL * j as f32 }
+    }
+
+    /// The four kinds, by the yard, of a wide cell.
+    pub fn kinds(&self, i: usize, j: usize) -> [Kind; 4] {
+        let w = 2 * self.cols;
+        let first = 2 * j * w + 2 * i;
+        let kind = |at: usize| Kind::of_byte(self.yard.get(at).copied().unwrap_or_default());
+        [kind(first), kind(first + 1), kind(first + w), kind(first + w + 1)]
+    }
+
+    /// The kind of a fine cell.
+    pub fn fine_kind(&self, index: usize) -> Kind {
+        Kind::of_byte(self.fine.get(index).copied().unwrap_or_default())
+    }
+
+    /// The share of the run that a ball landing here keeps (not a number: look closely), and the yards for which nothing can stop it.
+    #[inline(always)]
+    pub fn roll(&self, x: f32, y: f32) -> (f32, f32) {
+        let byte = self.roll.get(self.index(x, y)).copied().unwrap_or_default();
+        let share = SHARES.get(usize::from(byte >> 5)).copied().unwrap_or_default();
+        (share, f32::from(byte & 31) * CELL)
+    }
+
+    /// Yards to the nearest trees, at most 255.
+    pub fn to_trees(&self, spot: Spot) -> f32 {
+        self.trees.get(self.index(spot.x, spot.y)).map_or(255.0, |d| f32::from(*d))
+    }
+
+    fn rolls(&self) -> Vec<u8> {
+        let gaps = self.gaps(stops);
+        let mut rolls = Vec::with_capacity(gaps.len());
+        for j in 0..self.rows {
+            for i in 0..self.cols {
+                let kinds = self.kinds(i, j);
+                let [first, ..] = kinds;
+                let mixed = kinds.iter().any(|k| run_share(*k) != run_share(first) || stops(*k) != stops(first));
+                let class: u8 = match first {
+                    _ if mixed => 4,
+                    Kind::Green | Kind::Fairway => 3,
+                    Kind::Rough | Kind::Waste => 2,
+                    Kind::Deep => 1,
+                    _ => 0,
+                };
+                let gap = gaps.get(j * self.cols + i).copied().unwrap_or_default();
+                let clear = gap.saturating_sub(1).min(31) as u8;
+                rolls.push(class << 5 | clear);
+            }
+        }
+        rolls
+    }
+
+    /// Distance in cells from each wide cell to the nearest that holds such ground (a chamfer of 3 and 4, never over the true one by much).
+    fn gaps(&self, wanted: impl Fn(Kind) -> bool) -> Vec<u16> {
+        let (w, h) = (self.cols, self.rows);
+        let mut d = vec![3 * 255_u16; w * h];
+        for j in 0..h {
+            for i in 0..w {
+                if self.kinds(i, j).iter().any(|k| wanted(*k))
+                    && let Some(slot) = d.get_mut(j * w + i)
+                {
+                    *slot = 0;
+                }
+            }
+        }
+        let mut relax = |i: usize, j: usize, steps: [(isize, isize, u16); 4]| {
+            let mut best = d.get(j * w + i).copied().unwrap_or_default();
+            for (di, dj, cost) in steps {
+                let (Some(a), Some(b)) = (i.checked_add_signed(di), j.checked_add_signed(dj)) else { continue };
+                if a < w && b < h {
+                    best = best.min(d.get(b * w + a).copied().unwrap_or_default() + cost);
+                }
+            }
+            if let Some(slot) = d.get_mut(j * w + i) {
+                *slot = best;
+            }
+        };
+        for j in 0..h {
+            for i in 0..w {
+                relax(i, j, [(-1, 0, 3), (0, -1, 3), (-1, -1, 4), (1, -1, 4)]);
+            }
+        }
+        for j in (0..h).rev() {
+            for i in (0..w).rev() {
+                relax(i, j, [(1, 0, 3), (0, 1, 3), (1, 1, 4), (-1, 1, 4)]);
+            }
+        }
+        d.into_iter().map(|v| v / 3).collect()
+    }
+}
+
+/// The fine cell of a spot, when it is within the fine raster.
+#[inline(always)]
+pub fn fine_index(spot: Spot) -> Option<usize> {
+    if spot.x.abs() < FINE_HALF && spot.y.abs() < FINE_HALF {
+        let i = ((spot.x + FINE_HALF) * 2.0) as usize;
+        let j = ((spot.y + FINE_HALF) * 2.0) as usize;
+        Some(j.min(FINE - 1) * FINE + i.min(FINE - 1))
+    } else {
+        None
+    }
+}
+
+/// The middle of a fine cell.
+pub fn fine_middle(i: usize, j: usize) -> Spot {
+    Spot { x: 0.25 - FINE_HALF + 0.5 * i as f32, y: 0.25 - FINE_HALF + 0.5 * j as f32 }
+}
