@@ -93,7 +93,9 @@ fn problems_point_at_the_words_that_are_wrong() {
 #[test]
 fn no_broken_file_is_a_stray() {
     let ours: BTreeSet<String> = all_codes().iter().map(|(code, ending)| format!("{}.{ending}", code.text())).collect();
-    let texts: BTreeSet<String> = notebook::diagnostic::CODES.iter().map(|code| format!("{code}.yaml")).collect();
+    let texts = notebook::diagnostic::CODES.iter().map(|code| format!("{code}.yaml"));
+    let tables = notebook::table::TABLE_CODES.iter().map(|code| format!("{code}.csv"));
+    let texts: BTreeSet<String> = texts.chain(tables).collect();
     for entry in std::fs::read_dir(tests_dir().join("broken")).unwrap() {
         let name = entry.unwrap().file_name().into_string().unwrap();
         assert!(ours.contains(&name) || texts.contains(&name), "{name} is the file of no diagnostic");

@@ -55,7 +55,7 @@ impl Diagnostic {
     }
 }
 
-/// Every code that this room gives; each has a file `tests/notebooks/broken/CODE.yaml`, except those of [`BYTE_CODES`]
+/// Every code that reading a text gives; each has a file `tests/notebooks/broken/CODE.yaml`, except those of [`BYTE_CODES`]
 /// and [`LARGE_CODES`], whose files are made by the tests.
 pub const CODES: &[&str] = &[
     "alias",

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 use marram::notebook::diagnostic::{BYTE_CODES, CODES, LARGE_CODES};
 use marram::notebook::edit::{Edit, Path, Value};
 use marram::notebook::report::{MAX_SHOWN, MAX_WIDTH, Report};
+use marram::notebook::table::{TABLE_CODES, read_table};
 use marram::notebook::{Document, Kind, Lines, Node, Severity, Span, endings, read};
 use proptest::prelude::*;
 
@@ -135,6 +136,16 @@ fn every_code_has_a_broken_file_that_shows_it() {
 }
 
 #[test]
+fn every_code_of_a_table_has_a_broken_file_that_shows_it() {
+    for code in TABLE_CODES {
+        let path = broken().join(format!("{code}.csv"));
+        let text = std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
+        let codes: Vec<_> = read_table(&text).1.iter().map(|d| d.code).collect();
+        assert_eq!(codes, [*code], "{}", path.display());
+    }
+}
+
+#[test]
 fn codes_are_sorted_and_used() {
     assert!(CODES.windows(2).all(|w| w[0] < w[1]));
     let src = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("src/notebook");
@@ -153,8 +164,7 @@ fn codes_are_sorted_and_used() {
             }
         }
     }
-    let tables = marram::notebook::table::TABLE_CODES.iter();
-    let listed: std::collections::BTreeSet<String> = CODES.iter().chain(tables).map(|c| c.to_string()).collect();
+    let listed: std::collections::BTreeSet<String> = CODES.iter().chain(TABLE_CODES).map(|c| c.to_string()).collect();
     assert_eq!(given, listed);
 }
 
