@@ -3,6 +3,8 @@
 //! Targets (issue 1 of 9): update plus draw under 2 ms median and 5 ms worst of 1,000 keys; first frame under 30 ms.
 //! `cargo bench --bench screen`
 
+#![allow(clippy::expect_used)]
+
 use divan::{Bencher, black_box};
 use marram::tui::keymap::Key;
 use marram::tui::story::Story;
