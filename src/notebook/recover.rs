@@ -174,8 +174,9 @@ impl<'t> Pieces<'t, '_> {
 
     fn trimmed(&self, span: Span) -> Span {
         let text = span.of(self.file);
-        let start = span.start + text.len() - text.trim_start_matches(BLANKS).len();
-        Span::new(start, span.start + text.trim_end_matches(BLANKS).len())
+        let end = span.start + text.trim_end_matches(BLANKS).len();
+        let lead = text.len() - text.trim_start_matches(BLANKS).len();
+        Span::new((span.start + lead).min(end), end)
     }
 
     fn first_line(&self, span: Span) -> Span {
@@ -262,5 +263,7 @@ fn key_of(body: &str) -> Option<(String, usize, usize)> {
 fn block_below(after_colon: &str) -> Option<usize> {
     let line_end = after_colon.find('\n')?;
     let head = after_colon.get(..line_end)?.trim_matches(BLANKS);
-    (head.is_empty() || head.starts_with('#')).then_some(line_end + 1)
+    let below = after_colon.get(line_end + 1..)?;
+    let holds = !below.trim_matches(BLANKS).is_empty();
+    (holds && (head.is_empty() || head.starts_with('#'))).then_some(line_end + 1)
 }
