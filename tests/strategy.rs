@@ -129,23 +129,47 @@ const TOUR: &[(f64, [f64; 5])] = &[
 
 #[test]
 fn probe_7() {
-    for (h, e) in [(-6.0,4.169),(0.0,4.448),(5.0,4.813),(10.0,5.174),(15.0,5.543),(20.0,5.950),(28.0,6.628),(36.0,7.322)] {
+    for (h, e) in [
+        (-6.0, 4.169),
+        (0.0, 4.448),
+        (5.0, 4.813),
+        (10.0, 5.174),
+        (15.0, 5.543),
+        (20.0, 5.950),
+        (28.0, 6.628),
+        (36.0, 7.322),
+    ] {
         let skill = if h < 0.0 { Skill::tour(Card::Men) } else { Skill::of_index(h, Card::Men) };
         let mut line = format!("{h} {e}");
-        for (fineness, model) in [(Fineness::USUAL, 0), (Fineness{grid:3.0, weigh:256, value:512, shown:1024}, 0), (Fineness::COARSE, 0), (Fineness::USUAL, 1)] {
-        let pattern = if model == 0 { Pattern::printed(skill.clone()) } else { Pattern::of(&Bag::default(), &skill) };
-        let kit = Kit::new(pattern, fineness);
-        with_hole(&Seven::PLAYED, &kit, 400.0, fineness, |hole| {
-            let t=std::time::Instant::now();
-            let s = solve(hole, &GO).unwrap();
-            let dt=t.elapsed();
-            let t=std::time::Instant::now();
-            let plays = s.plays(Point::default(), Lie::Tee);
-            let dp=t.elapsed();
-            if let Choice::Swing{swing, aim}=plays[0].choice {
-                line += &format!(" | {:.3} ({:+.3}) {:.0} yd {:+.1}° n{} {:?} {:?}", plays[0].strokes, plays[0].strokes as f64-e, kit.swings(Lie::Tee)[swing as usize].swing.total, aim.to_degrees(), s.values.len(), dt, dp);
-            }
-        });
+        for (fineness, model) in [
+            (Fineness::USUAL, 0),
+            (Fineness { grid: 3.0, weigh: 256, value: 512, shown: 1024 }, 0),
+            (Fineness::COARSE, 0),
+            (Fineness::USUAL, 1),
+        ] {
+            let pattern =
+                if model == 0 { Pattern::printed(skill.clone()) } else { Pattern::of(&Bag::default(), &skill) };
+            let kit = Kit::new(pattern, fineness);
+            with_hole(&Seven::PLAYED, &kit, 400.0, fineness, |hole| {
+                let t = std::time::Instant::now();
+                let s = solve(hole, &GO).unwrap();
+                let dt = t.elapsed();
+                let t = std::time::Instant::now();
+                let plays = s.plays(Point::default(), Lie::Tee);
+                let dp = t.elapsed();
+                if let Choice::Swing { swing, aim } = plays[0].choice {
+                    line += &format!(
+                        " | {:.3} ({:+.3}) {:.0} yd {:+.1}° n{} {:?} {:?}",
+                        plays[0].strokes,
+                        plays[0].strokes as f64 - e,
+                        kit.swings(Lie::Tee)[swing as usize].swing.total,
+                        aim.to_degrees(),
+                        s.values.len(),
+                        dt,
+                        dp
+                    );
+                }
+            });
         }
         println!("{line}");
     }
