@@ -1,7 +1,7 @@
 //! What a play is worth: the mean over its pattern.
 
 use super::field::{Field, Greens};
-use super::finish::{Finish, Flight, Stretches, back_on_line, finish};
+use super::finish::{Finish, Flight, Stretches, back_on_line, finish, stopped};
 use super::lattice::Lattice;
 use super::terrain::{FINE_HALF, Spot, Terrain};
 use super::{Hole, Kind};
@@ -93,12 +93,7 @@ impl Course<'_> {
     /// Value of a place by its lie.
     #[inline]
     pub fn value_at(&self, values: &[f32], lie: Lie, spot: Spot) -> f32 {
-        let s = self.lattice.stencil(&self.terrain, lie, spot);
-        let mut sum = 0.0;
-        for (id, weight) in s.ids.iter().zip(s.weights) {
-            sum += weight * values.get(*id as usize).copied().unwrap_or_default();
-        }
-        sum
+        self.lattice.stencil(&self.terrain, lie, spot).mean(values)
     }
 
     /// Chance that a ball on this kind of ground is lost.
@@ -141,7 +136,7 @@ impl Course<'_> {
         let (s, c) = libm::sincosf(aim);
         let Some(fan) = fan else {
             let reach = cloud.along.first().copied().unwrap_or_default();
-            let near = (from.x + reach * s).hypot(from.y + reach * c) < FINE_HALF * 1.5 + 0.35 * reach + 20.0;
+            let near = Self::near(from, (s, c), reach);
             let sum = match (near, cloud.carried < 1.0) {
                 (true, true) => self.fast::<true, true>(next.field, from, (s, c), cloud),
                 (true, false) => self.fast::<true, false>(next.field, from, (s, c), cloud),
@@ -182,6 +177,43 @@ impl Course<'_> {
         cloud.weight * ordinary + cloud.mishit_weight * mishits
     }
 
+    /// About the mean, at a first look: water is a drop at the nearest dry ground, out of bounds plays again, trees stop nothing.
+    pub fn glance(&self, next: &Next<'_>, from: Spot, aim: f32, cloud: &Cloud) -> f32 {
+        let dir = libm::sincosf(aim);
+        let reach = cloud.along.first().copied().unwrap_or_default();
+        if Self::near(from, dir, reach) {
+            self.about::<true>(next, from, dir, cloud)
+        } else {
+            self.about::<false>(next, from, dir, cloud)
+        }
+    }
+
+    /// Whether a shot may finish on the fine raster.
+    fn near(from: Spot, (s, c): (f32, f32), reach: f32) -> bool {
+        let (x, y) = (from.x + reach * s, from.y + reach * c);
+        let margin = FINE_HALF * 1.42 + 0.45 * reach + 8.0;
+        x * x + y * y < margin * margin
+    }
+
+    #[inline]
+    fn about<const NEAR: bool>(&self, next: &Next<'_>, from: Spot, (s, c): (f32, f32), cloud: &Cloud) -> f32 {
+        let mut total = 0.0;
+        let (n, carried) = (cloud.ordinary, cloud.carried);
+        for (weight, part) in [(cloud.weight, 0..n), (cloud.mishit_weight, n..cloud.len())] {
+            let mut sum = 0.0;
+            let (along, across) = (cloud.along.get(part.clone()), cloud.across.get(part));
+            for (a, b) in along.unwrap_or_default().iter().zip(across.unwrap_or_default()) {
+                let (dx, dy) = (a * s + b * c, a * c - b * s);
+                let run = self.terrain.roll_about(from.x + carried * dx, from.y + carried * dy);
+                let share = carried + run * (1.0 - carried);
+                let value = next.field.about::<NEAR>(&self.terrain, from.x + share * dx, from.y + share * dy);
+                sum += if value.is_nan() { next.again } else { value };
+            }
+            total += weight * sum;
+        }
+        total
+    }
+
     /// The share of its whole length that a ball goes, by where it lands; not a number where the run must be looked at.
     #[inline(always)]
     fn rolled(&self, from: Spot, (dx, dy): (f32, f32), along: &f32, carried: f32) -> f32 {
@@ -205,7 +237,9 @@ impl Course<'_> {
             let weight = cloud.weight_of(i);
             let (dx, dy) = (a * s + b * c, a * c - b * s);
             let stretches = fan.map(|f| f.along(aim + b / a.max(1.0))).filter(|t| !t.is_empty());
-            if stretches.is_none() {
+            let caught =
+                stretches.is_some_and(|t| stopped(t, flight, cloud.carried * (a * a + b * b).sqrt()).is_some());
+            if !caught {
                 let share = self.rolled(from, (dx, dy), a, cloud.carried);
                 let value = next.field.read::<true>(&self.terrain, from.x + share * dx, from.y + share * dy);
                 if !value.is_nan() && !share.is_nan() {

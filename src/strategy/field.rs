@@ -4,7 +4,7 @@
 //! or stopped low hold "not a number", so that one sum of a pattern tells whether any of its finishes needs a closer look.
 
 use super::lattice::Lattice;
-use super::terrain::{CELL, FINE, Spot, Terrain, fine_index, fine_middle};
+use super::terrain::{CELL, FINE, FINE_HALF, Spot, Terrain, fine_index, fine_middle};
 use super::{GreenValue, Kind};
 use crate::pattern::putts::MOST_PUTTS;
 
@@ -12,6 +12,8 @@ use crate::pattern::putts::MOST_PUTTS;
 #[derive(Clone)]
 pub struct Field {
     cells: Vec<f32>,
+    /// The same for a first look: only out of bounds is not a number, water is worth a drop at the nearest dry ground.
+    about: Vec<f32>,
     wide: usize,
 }
 
@@ -61,92 +63,122 @@ pub const fn needs_care(kind: Kind) -> bool {
     matches!(kind, Kind::Trees | Kind::Deep | Kind::PenaltyRed | Kind::PenaltyYellow | Kind::Out)
 }
 
+/// The values that fill a field.
+#[derive(Clone, Copy)]
+pub struct Filling<'a> {
+    /// The rasters.
+    pub terrain: &'a Terrain,
+    /// The places.
+    pub lattice: &'a Lattice,
+    /// Their values.
+    pub values: &'a [f32],
+    /// What a penalty stroke adds.
+    pub penalty: f32,
+}
+
+impl Filling<'_> {
+    #[inline]
+    fn value(&self, zone: u8, kind: Kind, spot: Spot) -> f32 {
+        match kind.lie() {
+            Some(lie) => self.lattice.stencil_in(zone, lie, spot).mean(self.values),
+            None => f32::NAN,
+        }
+    }
+}
+
 impl Field {
     /// An empty field with the green filled in; `putts` gives the value of these chances of putts.
     pub fn new(terrain: &Terrain, greens: &Greens, putts: &dyn Fn(&[f32; MOST_PUTTS]) -> f32) -> Self {
         let wide = terrain.cols * terrain.rows;
-        let mut field = Self { cells: vec![f32::NAN; wide + FINE * FINE], wide };
-        field.fill_green(greens, putts);
+        let mut field =
+            Self { cells: vec![f32::NAN; wide + FINE * FINE], about: vec![f32::NAN; wide + FINE * FINE], wide };
+        let green = greens.fine.iter().enumerate().filter_map(|(k, row)| Some((wide + k, (*row)?)));
+        for (cell, row) in green.chain(greens.wide.iter().copied()) {
+            field.set(cell, putts(&row), f32::NAN);
+        }
         field
     }
 
-    /// Fills the green.
-    pub fn fill_green(&mut self, greens: &Greens, putts: &dyn Fn(&[f32; MOST_PUTTS]) -> f32) {
-        for (slot, row) in self.cells.iter_mut().skip(self.wide).zip(&greens.fine) {
-            if let Some(row) = row {
-                *slot = putts(row);
-            }
+    #[inline]
+    fn set(&mut self, index: usize, value: f32, about: f32) {
+        if let (Some(c), Some(a)) = (self.cells.get_mut(index), self.about.get_mut(index)) {
+            *c = value;
+            *a = if value.is_nan() { about } else { value };
         }
-        for (cell, row) in &greens.wide {
-            if let Some(slot) = self.cells.get_mut(*cell) {
-                *slot = putts(row);
-            }
-        }
+    }
+
+    #[inline(always)]
+    fn index<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> usize {
+        if NEAR && let Some(k) = fine_index(Spot { x, y }) { self.wide + k } else { terrain.index(x, y) }
     }
 
     /// The value of a finish, or not a number.
     #[inline(always)]
     pub fn read<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> f32 {
-        let index = if NEAR {
-            match fine_index(Spot { x, y }) {
-                Some(k) => self.wide + k,
-                None => terrain.index(x, y),
-            }
-        } else {
-            terrain.index(x, y)
-        };
-        self.cells.get(index).copied().unwrap_or(f32::NAN)
+        self.cells.get(self.index::<NEAR>(terrain, x, y)).copied().unwrap_or(f32::NAN)
+    }
+
+    /// About the value of a finish; not a number out of bounds.
+    #[inline(always)]
+    pub fn about<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> f32 {
+        self.about.get(self.index::<NEAR>(terrain, x, y)).copied().unwrap_or(f32::NAN)
     }
 
     /// Takes the values of places into every cell between two distances from the hole.
-    pub fn refresh(&mut self, terrain: &Terrain, lattice: &Lattice, values: &[f32], from: f32, to: f32) {
-        let value = |zone: u8, kind: Kind, spot: Spot| match kind.lie() {
-            Some(lie) => {
-                let s = lattice.stencil_in(zone, lie, spot);
-                let mut sum = 0.0;
-                for (id, weight) in s.ids.iter().zip(s.weights) {
-                    sum += weight * values.get(*id as usize).copied().unwrap_or_default();
-                }
-                sum
-            }
-            None => f32::NAN,
-        };
-        let wide = self.wide;
+    pub fn refresh(&mut self, with: &Filling<'_>, from: f32, to: f32) {
+        let terrain = with.terrain;
         annulus(terrain, from, to, |i, j| {
             let cell = j * terrain.cols + i;
-            let (zone, spot) = (lattice.zone(cell), terrain.middle(i, j));
-            let kinds = terrain.kinds(i, j);
-            let [a, b, c, d] = kinds;
-            let Some(slot) = self.cells.get_mut(cell) else { return };
-            if a == b && a == c && a == d {
-                if a != Kind::Green {
-                    *slot = if needs_care(a) { f32::NAN } else { value(zone, a, spot) };
+            let (zone, spot) = (with.lattice.zone(cell), terrain.middle(i, j));
+            match terrain.whole(cell) {
+                Some(Kind::Green) => {}
+                Some(kind) => {
+                    let value = with.value(zone, kind, spot);
+                    if needs_care(kind) { self.set(cell, f32::NAN, value) } else { self.set(cell, value, value) }
                 }
-                return;
+                None => {
+                    let (mut sum, mut about, mut known) = (0.0, 0.0, 0.0);
+                    for kind in terrain.kinds(i, j) {
+                        // Green beyond the fine raster keeps its own cells; at a shared edge it is like the fairway beside it.
+                        let value = with.value(zone, if kind == Kind::Green { Kind::Fairway } else { kind }, spot);
+                        sum += if needs_care(kind) { f32::NAN } else { value };
+                        if !value.is_nan() {
+                            about += value;
+                            known += 1.0;
+                        }
+                    }
+                    self.set(cell, sum / 4.0, about / known);
+                }
             }
-            let mut sum = 0.0;
-            for kind in kinds {
-                // Green at the edge of a shared cell keeps the value the green gave it; it has no lattice of its own.
-                sum += match kind {
-                    Kind::Green => value(zone, Kind::Fairway, spot),
-                    kind if needs_care(kind) => f32::NAN,
-                    kind => value(zone, kind, spot),
-                };
-            }
-            *slot = sum / 4.0;
         });
-        if from < 46.0 {
-            for k in 0..FINE * FINE {
-                let spot = fine_middle(k % FINE, k / FINE);
-                let away = spot.away();
-                let kind = terrain.fine_kind(k);
-                if away < from || away > to || kind == Kind::Green {
-                    continue;
-                }
-                let zone = lattice.zone(terrain.index(spot.x, spot.y));
-                if let Some(slot) = self.cells.get_mut(wide + k) {
-                    *slot = if needs_care(kind) { f32::NAN } else { value(zone, kind, spot) };
-                }
+        for (wet, dry) in &terrain.wet {
+            let value = with.penalty + self.about.get(*dry as usize).copied().unwrap_or(f32::NAN);
+            if let Some(slot) = self.about.get_mut(*wet as usize) {
+                *slot = value;
+            }
+        }
+        if from < FINE_HALF * 1.42 {
+            self.refresh_fine(with, from, to);
+        }
+    }
+
+    fn refresh_fine(&mut self, with: &Filling<'_>, from: f32, to: f32) {
+        for k in 0..FINE * FINE {
+            let spot = fine_middle(k % FINE, k / FINE);
+            let square = spot.x * spot.x + spot.y * spot.y;
+            let kind = with.terrain.fine_kind(k);
+            if square < from * from || square > to * to || kind == Kind::Green {
+                continue;
+            }
+            let cell = with.terrain.index(spot.x, spot.y);
+            let value = with.value(with.lattice.zone(cell), kind, spot);
+            if kind.penalty() {
+                let about = self.about.get(cell).copied().unwrap_or(f32::NAN);
+                self.set(self.wide + k, f32::NAN, about);
+            } else if needs_care(kind) {
+                self.set(self.wide + k, f32::NAN, value);
+            } else {
+                self.set(self.wide + k, value, value);
             }
         }
     }

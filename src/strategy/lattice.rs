@@ -5,9 +5,9 @@ use super::{Hole, Kind};
 use crate::pattern::Lie;
 
 /// Half the side of the square about the hole with the closest lattice, in steps of it.
-const CLOSE_STEPS: f32 = 8.0;
+const CLOSE_STEPS: f32 = 6.0;
 /// Beyond this from the hole line the lattice is the widest, yards.
-const CORRIDOR: f64 = 54.0;
+const CORRIDOR: f32 = 54.0;
 /// Lies that a place may have, tee aside.
 const LIES: usize = 8;
 
@@ -51,6 +51,18 @@ pub struct Stencil {
     pub weights: [f32; 4],
 }
 
+impl Stencil {
+    /// The mean of values of places.
+    #[inline]
+    pub fn mean(&self, values: &[f32]) -> f32 {
+        let mut sum = 0.0;
+        for (id, weight) in self.ids.iter().zip(self.weights) {
+            sum += weight * values.get(*id as usize).copied().unwrap_or_default();
+        }
+        sum
+    }
+}
+
 impl Lattice {
     /// Lays the lattices where each lie occurs.
     pub fn new(hole: &Hole<'_>, terrain: &Terrain) -> Self {
@@ -63,11 +75,9 @@ impl Lattice {
         for j in 0..terrain.rows {
             for i in 0..terrain.cols {
                 let zone = lattice.zone.get(j * terrain.cols + i).copied().unwrap_or_default();
-                let kinds = terrain.kinds(i, j);
-                let [first, ..] = kinds;
-                lattice.mark(terrain.middle(i, j), zone, first);
-                if kinds.iter().any(|k| *k != first) {
-                    kinds.iter().for_each(|k| lattice.mark(terrain.middle(i, j), zone, *k));
+                match terrain.whole(j * terrain.cols + i) {
+                    Some(kind) => lattice.mark(terrain.middle(i, j), zone, kind),
+                    None => terrain.kinds(i, j).iter().for_each(|k| lattice.mark(terrain.middle(i, j), zone, *k)),
                 }
             }
         }
@@ -246,7 +256,7 @@ fn zones(hole: &Hole<'_>, terrain: &Terrain, step: f32) -> Vec<u8> {
 }
 
 fn near_ends(line: &[Spot], at: Spot) -> bool {
-    line.iter().any(|p| f64::from((p.x - at.x).hypot(p.y - at.y)) < CORRIDOR)
+    line.iter().any(|p| (p.x - at.x).powi(2) + (p.y - at.y).powi(2) < CORRIDOR * CORRIDOR)
 }
 
 fn near_leg(leg: &[crate::ground::Point], terrain: &Terrain, at: Spot) -> bool {
@@ -255,5 +265,5 @@ fn near_leg(leg: &[crate::ground::Point], terrain: &Terrain, at: Spot) -> bool {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let square = dx * dx + dy * dy;
     let t = if square > 0.0 { (((at.x - a.x) * dx + (at.y - a.y) * dy) / square).clamp(0.0, 1.0) } else { 0.0 };
-    f64::from((at.x - a.x - t * dx).hypot(at.y - a.y - t * dy)) < CORRIDOR
+    (at.x - a.x - t * dx).powi(2) + (at.y - a.y - t * dy).powi(2) < CORRIDOR * CORRIDOR
 }

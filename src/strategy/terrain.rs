@@ -57,8 +57,15 @@ pub struct Terrain {
     pub rows: usize,
     /// Middle of the first wide cell.
     pub origin: Spot,
+    /// What takes half a coordinate to its cell, and the last cell across and ahead.
+    shift: Spot,
+    last: Spot,
     /// Kinds by the yard: two by two to a wide cell.
     yard: Vec<u8>,
+    /// The kind that fills a wide cell, or [`SHARED`].
+    whole: Vec<u8>,
+    /// Wet wide cells, each with the nearest dry one.
+    pub wet: Vec<(u32, u32)>,
     /// Kinds by the half yard about the hole.
     fine: Vec<u8>,
     /// Run of a ball that lands in a wide cell: share (three bits) and clear yards / 2 (five bits).
@@ -68,6 +75,9 @@ pub struct Terrain {
     /// Kinds present, one bit each.
     present: u16,
 }
+
+/// A wide cell that several kinds share.
+const SHARED: u8 = 255;
 
 /// Shares of the run by the three bits of a roll byte; the fifth marks a cell that must be looked at closely.
 pub const SHARES: [f32; 8] = [0.0, 0.1, 0.6, 1.0, f32::NAN, f32::NAN, f32::NAN, f32::NAN];
@@ -89,14 +99,22 @@ impl Terrain {
             cols: (c1 - c0) as usize + 1,
             rows: (r1 - r0) as usize + 1,
             origin: Spot { x: (c0 * cell) as f32, y: (r0 * cell) as f32 },
+            shift: Spot { x: (0.5 - c0) as f32, y: (0.5 - r0) as f32 },
+            last: Spot { x: (c1 - c0) as f32, y: (r1 - r0) as f32 },
             yard: Vec::new(),
+            whole: Vec::new(),
+            wet: Vec::new(),
             fine: Vec::new(),
             roll: Vec::new(),
             trees: Vec::new(),
             present: 0,
         };
         terrain.read(hole.lies);
+        terrain.whole = terrain.wholes();
         terrain.roll = terrain.rolls();
+        if terrain.has(Kind::PenaltyRed) || terrain.has(Kind::PenaltyYellow) {
+            terrain.wet = terrain.nearest_dry();
+        }
         if terrain.has(Kind::Trees) {
             terrain.trees = terrain
                 .gaps(|kind| kind == Kind::Trees)
@@ -179,9 +197,10 @@ impl Terrain {
     /// The wide cell of a spot; beyond the edge the nearest one.
     #[inline(always)]
     pub fn index(&self, x: f32, y: f32) -> usize {
-        let i = ((x - self.origin.x) * (1.0 / CELL) + 0.5).max(0.0) as usize;
-        let j = ((y - self.origin.y) * (1.0 / CELL) + 0.5).max(0.0) as usize;
-        j.min(self.rows - 1) * self.cols + i.min(self.cols - 1)
+        // Through i32: the way from a float to it is short.
+        let i = (x * (1.0 / CELL) + self.shift.x).max(0.0).min(self.last.x) as i32 as usize;
+        let j = (y * (1.0 / CELL) + self.shift.y).max(0.0).min(self.last.y) as i32 as usize;
+        j * self.cols + i
     }
 
     /// The middle of a wide cell.
@@ -197,6 +216,80 @@ impl Terrain {
         [kind(first), kind(first + 1), kind(first + w), kind(first + w + 1)]
     }
 
+    /// The kind that fills a wide cell, or `None` when several share it.
+    #[inline]
+    pub fn whole(&self, cell: usize) -> Option<Kind> {
+        self.whole.get(cell).filter(|b| **b != SHARED).map(|b| Kind::of_byte(*b))
+    }
+
+    fn wholes(&self) -> Vec<u8> {
+        let cells = (0..self.rows).flat_map(|j| (0..self.cols).map(move |i| (i, j)));
+        cells
+            .map(|(i, j)| {
+                let [a, b, c, d] = self.kinds(i, j);
+                if a == b && a == c && a == d { a as u8 } else { SHARED }
+            })
+            .collect()
+    }
+
+    /// For every cell that holds water, the dry cell nearest to it.
+    fn nearest_dry(&self) -> Vec<(u32, u32)> {
+        let wet = |cell: usize, i: usize, j: usize| match self.whole(cell) {
+            Some(kind) => kind.penalty(),
+            None => self.kinds(i, j).iter().any(|k| k.penalty()),
+        };
+        let dry = |cell: usize| self.whole(cell).is_some_and(|k| !k.penalty() && k != Kind::Out);
+        let mut edge = std::collections::VecDeque::new();
+        let mut found: Vec<u32> = vec![u32::MAX; self.cols * self.rows];
+        let mut list = Vec::new();
+        for j in 0..self.rows {
+            for i in 0..self.cols {
+                let cell = j * self.cols + i;
+                if wet(cell, i, j) {
+                    list.push(cell as u32);
+                } else if dry(cell)
+                    && let Some(slot) = found.get_mut(cell)
+                {
+                    *slot = cell as u32;
+                }
+            }
+        }
+        // From every dry cell beside water outward, a step at a time.
+        let beside = |cell: usize| {
+            let (i, j) = (cell % self.cols, cell / self.cols);
+            [
+                (i > 0, cell.wrapping_sub(1)),
+                (i + 1 < self.cols, cell + 1),
+                (j > 0, cell.wrapping_sub(self.cols)),
+                (j + 1 < self.rows, cell + self.cols),
+            ]
+            .into_iter()
+            .filter_map(|(inside, c)| inside.then_some(c))
+        };
+        for cell in &list {
+            for near in beside(*cell as usize) {
+                if found.get(near).is_some_and(|f| *f == near as u32) {
+                    edge.push_back(near);
+                }
+            }
+        }
+        while let Some(cell) = edge.pop_front() {
+            let from = found.get(cell).copied().unwrap_or(u32::MAX);
+            for near in beside(cell) {
+                if let Some(slot) = found.get_mut(near)
+                    && *slot == u32::MAX
+                {
+                    *slot = from;
+                    edge.push_back(near);
+                }
+            }
+        }
+        list.into_iter()
+            .filter_map(|cell| Some((cell, *found.get(cell as usize)?)))
+            .filter(|(_, dry)| *dry != u32::MAX)
+            .collect()
+    }
+
     /// The kind of a fine cell.
     pub fn fine_kind(&self, index: usize) -> Kind {
         Kind::of_byte(self.fine.get(index).copied().unwrap_or_default())
@@ -210,6 +303,14 @@ impl Terrain {
         (share, f32::from(byte & 31) * CELL)
     }
 
+    /// The share of the run kept, without a closer look.
+    #[inline(always)]
+    pub fn roll_about(&self, x: f32, y: f32) -> f32 {
+        const ABOUT: [f32; 8] = [0.0, 0.1, 0.6, 1.0, 0.5, 0.5, 0.5, 0.5];
+        let byte = self.roll.get(self.index(x, y)).copied().unwrap_or_default();
+        ABOUT.get(usize::from(byte >> 5)).copied().unwrap_or_default()
+    }
+
     /// Yards to the nearest trees, at most 255.
     pub fn to_trees(&self, spot: Spot) -> f32 {
         self.trees.get(self.index(spot.x, spot.y)).map_or(255.0, |d| f32::from(*d))
@@ -217,25 +318,31 @@ impl Terrain {
 
     fn rolls(&self) -> Vec<u8> {
         let gaps = self.gaps(stops);
-        let mut rolls = Vec::with_capacity(gaps.len());
-        for j in 0..self.rows {
-            for i in 0..self.cols {
-                let kinds = self.kinds(i, j);
-                let [first, ..] = kinds;
-                let mixed = kinds.iter().any(|k| run_share(*k) != run_share(first) || stops(*k) != stops(first));
-                let class: u8 = match first {
-                    _ if mixed => 4,
-                    Kind::Green | Kind::Fairway => 3,
-                    Kind::Rough | Kind::Waste => 2,
-                    Kind::Deep => 1,
-                    _ => 0,
+        let cells = (0..self.rows).flat_map(|j| (0..self.cols).map(move |i| (i, j)));
+        cells
+            .zip(gaps)
+            .map(|((i, j), gap)| {
+                let class: u8 = match self.whole(j * self.cols + i) {
+                    Some(Kind::Green | Kind::Fairway) => 3,
+                    Some(Kind::Rough | Kind::Waste) => 2,
+                    Some(Kind::Deep) => 1,
+                    Some(_) => 0,
+                    None => {
+                        let kinds = self.kinds(i, j);
+                        let [first, ..] = kinds;
+                        let alike = |k: &Kind| run_share(*k) == run_share(first) && stops(*k) == stops(first);
+                        match first {
+                            _ if !kinds.iter().all(alike) => 4,
+                            Kind::Green | Kind::Fairway => 3,
+                            Kind::Rough | Kind::Waste => 2,
+                            Kind::Deep => 1,
+                            _ => 0,
+                        }
+                    }
                 };
-                let gap = gaps.get(j * self.cols + i).copied().unwrap_or_default();
-                let clear = gap.saturating_sub(1).min(31) as u8;
-                rolls.push(class << 5 | clear);
-            }
-        }
-        rolls
+                class << 5 | gap.saturating_sub(1).min(31) as u8
+            })
+            .collect()
     }
 
     /// Distance in cells from each wide cell to the nearest that holds such ground (a chamfer of 3 and 4, never over the true one by much).
@@ -244,9 +351,11 @@ impl Terrain {
         let mut d = vec![3 * 255_u16; w * h];
         for j in 0..h {
             for i in 0..w {
-                if self.kinds(i, j).iter().any(|k| wanted(*k))
-                    && let Some(slot) = d.get_mut(j * w + i)
-                {
+                let here = match self.whole(j * w + i) {
+                    Some(kind) => wanted(kind),
+                    None => self.kinds(i, j).iter().any(|k| wanted(*k)),
+                };
+                if here && let Some(slot) = d.get_mut(j * w + i) {
                     *slot = 0;
                 }
             }
@@ -281,8 +390,8 @@ impl Terrain {
 #[inline(always)]
 pub fn fine_index(spot: Spot) -> Option<usize> {
     if spot.x.abs() < FINE_HALF && spot.y.abs() < FINE_HALF {
-        let i = ((spot.x + FINE_HALF) * 2.0) as usize;
-        let j = ((spot.y + FINE_HALF) * 2.0) as usize;
+        let i = ((spot.x + FINE_HALF) * 2.0) as i32 as usize;
+        let j = ((spot.y + FINE_HALF) * 2.0) as i32 as usize;
         Some(j.min(FINE - 1) * FINE + i.min(FINE - 1))
     } else {
         None
