@@ -1,8 +1,10 @@
 //! What is open: a notebook, the players on their tees, the round and where it stands. Values only, no files.
 
+pub mod bag;
 mod begin;
 mod facts;
 mod person;
+mod question;
 
 pub use begin::HOUSE_KIND;
 pub use person::Person;
@@ -10,6 +12,7 @@ pub use person::Person;
 use crate::course::{Course, DaySheet, Layer};
 use crate::handicap::Rules;
 use crate::notebook::Diagnostic;
+use crate::plan::Frozen;
 use crate::round::{Ability, Place, RoundState, TextRole};
 use crate::scoring::HoleScore;
 use crate::sheet::{CardSheet, Golfer, HoleSheet};
@@ -69,6 +72,8 @@ pub struct Session {
     pub order: Vec<u8>,
     /// The round, when one is open.
     pub round: Option<RoundState>,
+    /// The plan as it was frozen before the round.
+    pub frozen: Option<Frozen>,
     /// The rules edition for handicaps.
     pub rules: Rules,
     /// Why the round cannot be written here, in a sentence, when it cannot.

@@ -50,7 +50,18 @@ pub fn begin(store: &Store, session: &Session, kind: Kind, notify: Box<Notify>) 
     let id = store.next_round_id(&date, &name);
     let mut opening = session.opening(id, &session.today, kind).ok_or_else(|| nothing_open(store))?;
     name_from_shelf(&mut opening, store.shelf().root());
-    let round = store.new_round(opening, notify)?;
+    let mut round = store.new_round(opening, notify)?;
+    if kind.under_the_rules() {
+        // Rule 4.3a(3): what was prepared before the round may be used in it, so the whole of it is kept as it stands now.
+        session.round = Some(round.state.clone());
+        session.refresh();
+        let frozen = super::freeze::plans(&session);
+        let event = super::freeze::freeze(store, &round.state, &frozen)?;
+        if let Err(reason) = round.happen(&event) {
+            return Err(StoreError { place: round.log.path(), trouble: Trouble::Other, what: reason.to_string(), cure: String::new() });
+        }
+        session.frozen = Some(frozen);
+    }
     session.round = Some(round.state.clone());
     session.refresh();
     if words.is_empty() {

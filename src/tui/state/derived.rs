@@ -1,9 +1,10 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::State;
+use super::{PlanKey, State};
 use crate::ground::Corridor;
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
+use crate::plan::HolePlan;
 use crate::round::Ability;
 use crate::sheet::{CardSheet, HoleSheet, StandSheet};
 use crate::tui::update::spot_of;
@@ -22,6 +23,10 @@ pub struct Derived {
     pub stand: Option<StandSheet>,
     /// The card of each player.
     pub cards: Vec<CardSheet>,
+    /// What the plan of this hole is made from.
+    pub plan_key: Option<PlanKey>,
+    /// The plan of this hole, when it is at hand and may be shown.
+    pub plan: Option<Arc<HolePlan>>,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
     /// The places along the hole where something matters.

@@ -2,7 +2,7 @@
 
 use super::layout::{self, Shape};
 use super::ribbon::{self, Sign, SignWeight};
-use super::{card, paint};
+use super::{card, paint, plan};
 use crate::ground::ribbon::Tick;
 use crate::sheet::{DangerLine, Standing};
 use crate::tui::state::State;
@@ -246,12 +246,13 @@ fn strips(state: &State, buf: &mut Buffer, area: Rect) {
 
 /// The text of the page in its columns: two when `right` has room, else all in the left one.
 pub fn columns(state: &State, left: usize, right: usize) -> (Vec<Line<'static>>, Vec<Line<'static>>) {
+    let mut first = plan::lines(state, left);
+    first.extend(stand_lines(state, left));
     if right > 0 {
-        (stand_lines(state, left), note_lines(state, right))
+        (first, note_lines(state, right))
     } else {
-        let mut all = stand_lines(state, left);
-        all.extend(note_lines(state, left));
-        (all, Vec::new())
+        first.extend(note_lines(state, left));
+        (first, Vec::new())
     }
 }
 
