@@ -302,11 +302,8 @@ impl Course<'_> {
             Finish::Lies(spot, kind) => {
                 let lost = self.lost(kind);
                 let value = self.value_of(next.field, next.values, spot, kind);
-                if value > next.again {
-                    // Unplayable: stroke and distance is always allowed (Rule 19.2a).
-                    tally.again += weight;
-                    return;
-                }
+                // Unplayable: stroke and distance is always allowed (Rule 19.2a).
+                let value = value.min(next.again);
                 tally.sum += weight * (1.0 - lost) * value;
                 tally.again += weight * lost;
             }
