@@ -84,7 +84,7 @@ impl Course<'_> {
                 && let Some(line) = along_line(&ahead, place.spot, total)
                 && turn(line - to_pin).abs() > SAME_LINE
             {
-                out.push(Bearing { aim: line, ..bearing });
+                out.push(Bearing { aim: to_pin + turn(line - to_pin), ..bearing });
             }
         }
         if out.is_empty()
@@ -109,21 +109,34 @@ impl Course<'_> {
         line
     }
 
-    /// Ways out of trees: directions all round, and drops for a ball that cannot be played.
+    /// Ways out of trees: directions that are not quite shut, and drops for a ball that cannot be played.
     pub fn ways_out(&self, place: Place, out: &mut Vec<Choice>) {
         out.clear();
         let to_pin = Self::to_pin(place.spot);
-        let mut last = f32::INFINITY;
-        for (number, prepared) in self.hole.kit.swings(Lie::Trees).iter().enumerate() {
-            let total = prepared.swing.total as f32;
-            if total < 8.0 || last - total < (0.35 * total).max(6.0) {
+        let swings = self.hole.kit.swings(Lie::Trees);
+        let farthest = swings.first().map_or(0.0, |p| p.swing.total as f32);
+        let ways: Vec<(f32, f32)> = (0..WAYS_OUT)
+            .map(|k| {
+                let aim = to_pin + std::f32::consts::TAU * k as f32 / WAYS_OUT as f32;
+                (aim, self.through(place.spot, aim, farthest))
+            })
+            .collect();
+        let least = ways.iter().map(|(_, through)| *through).fold(f32::INFINITY, f32::min);
+        for (aim, through) in ways {
+            if through > (1.5 * least + 10.0).max(30.0) {
                 continue;
             }
-            last = total;
-            out.extend((0..WAYS_OUT).map(|k| Choice::Swing {
-                swing: number as u16,
-                aim: to_pin + std::f32::consts::TAU * k as f32 / WAYS_OUT as f32,
-            }));
+            let mut last = f32::INFINITY;
+            for (number, prepared) in swings.iter().enumerate() {
+                let total = prepared.swing.total as f32;
+                if total >= through + 6.0 && total <= 0.75 * last {
+                    last = total;
+                    out.push(Choice::Swing { swing: number as u16, aim });
+                }
+            }
+        }
+        if out.is_empty() {
+            out.push(Choice::Swing { swing: 0, aim: to_pin });
         }
         out.extend(self.unplayable(place.spot));
     }
@@ -137,7 +150,7 @@ impl Course<'_> {
             {
                 low = low.min(*aim);
                 high = high.max(*aim);
-                reach = reach.max(1.25 * prepared.swing.total as f32);
+                reach = reach.max(1.2 * prepared.swing.total as f32);
             }
         }
         (low <= high).then_some(((low - 0.25, high + 0.25), reach))

@@ -3,8 +3,8 @@
 //! Only finishes that do not depend on where the ball came from have a number; a penalty area, out of bounds and ground where a ball may be lost
 //! or stopped low hold "not a number", so that one sum of a pattern tells whether any of its finishes needs a closer look.
 
-use super::lattice::Lattice;
-use super::terrain::{CELL, FINE, FINE_HALF, Spot, Terrain, fine_index, fine_middle};
+use super::mesh::Mesh;
+use super::terrain::{FINE, Spot, Terrain, fine_index, fine_middle};
 use super::{GreenValue, Kind};
 use crate::pattern::putts::MOST_PUTTS;
 
@@ -63,29 +63,6 @@ pub const fn needs_care(kind: Kind) -> bool {
     matches!(kind, Kind::Trees | Kind::Deep | Kind::PenaltyRed | Kind::PenaltyYellow | Kind::Out)
 }
 
-/// The values that fill a field.
-#[derive(Clone, Copy)]
-pub struct Filling<'a> {
-    /// The rasters.
-    pub terrain: &'a Terrain,
-    /// The places.
-    pub lattice: &'a Lattice,
-    /// Their values.
-    pub values: &'a [f32],
-    /// What a penalty stroke adds.
-    pub penalty: f32,
-}
-
-impl Filling<'_> {
-    #[inline]
-    fn value(&self, zone: u8, kind: Kind, spot: Spot) -> f32 {
-        match kind.lie() {
-            Some(lie) => self.lattice.stencil_in(zone, lie, spot).mean(self.values),
-            None => f32::NAN,
-        }
-    }
-}
-
 impl Field {
     /// An empty field with the green filled in; `putts` gives the value of these chances of putts.
     pub fn new(terrain: &Terrain, greens: &Greens, putts: &dyn Fn(&[f32; MOST_PUTTS]) -> f32) -> Self {
@@ -124,93 +101,36 @@ impl Field {
         self.about.get(self.index::<NEAR>(terrain, x, y)).copied().unwrap_or(f32::NAN)
     }
 
-    /// Takes the values of places into every cell between two distances from the hole.
-    pub fn refresh(&mut self, with: &Filling<'_>, from: f32, to: f32) {
-        let terrain = with.terrain;
-        annulus(terrain, from, to, |i, j| {
-            let cell = j * terrain.cols + i;
-            let (zone, spot) = (with.lattice.zone(cell), terrain.middle(i, j));
-            match terrain.whole(cell) {
-                Some(Kind::Green) => {}
-                Some(kind) => {
-                    let value = with.value(zone, kind, spot);
-                    if needs_care(kind) { self.set(cell, f32::NAN, value) } else { self.set(cell, value, value) }
-                }
-                None => {
-                    let (mut sum, mut about, mut known) = (0.0, 0.0, 0.0);
-                    for kind in terrain.kinds(i, j) {
-                        // Green beyond the fine raster keeps its own cells; at a shared edge it is like the fairway beside it.
-                        let value = with.value(zone, if kind == Kind::Green { Kind::Fairway } else { kind }, spot);
-                        sum += if needs_care(kind) { f32::NAN } else { value };
-                        if !value.is_nan() {
-                            about += value;
-                            known += 1.0;
-                        }
-                    }
-                    self.set(cell, sum / 4.0, about / known);
-                }
+    /// About the value of a finish in a wide cell.
+    #[inline]
+    pub fn about_cell(&self, cell: usize) -> f32 {
+        self.about.get(cell).copied().unwrap_or(f32::NAN)
+    }
+
+    /// Takes the values of places into every cell whose last place is one of `from..to`.
+    pub fn refresh(&mut self, mesh: &Mesh, values: &[f32], from: usize, to: usize) {
+        let (cells, about) = (&mut self.cells, &mut self.about);
+        mesh.each(values, from, to, |set| {
+            if let (Some(c), Some(a)) = (cells.get_mut(set.cell), about.get_mut(set.cell)) {
+                *c = if set.care { f32::NAN } else { set.value };
+                *a = set.value;
             }
         });
+    }
+
+    /// Gives water, for a first look, the value of a drop on the nearest dry ground.
+    pub fn refresh_wet(&mut self, terrain: &Terrain, penalty: f32) {
         for (wet, dry) in &terrain.wet {
-            let value = with.penalty + self.about.get(*dry as usize).copied().unwrap_or(f32::NAN);
+            let value = penalty + self.about.get(*dry as usize).copied().unwrap_or(f32::NAN);
             if let Some(slot) = self.about.get_mut(*wet as usize) {
                 *slot = value;
             }
         }
-        if from < FINE_HALF * 1.42 {
-            self.refresh_fine(with, from, to);
-        }
-    }
-
-    fn refresh_fine(&mut self, with: &Filling<'_>, from: f32, to: f32) {
-        for k in 0..FINE * FINE {
-            let spot = fine_middle(k % FINE, k / FINE);
-            let square = spot.x * spot.x + spot.y * spot.y;
-            let kind = with.terrain.fine_kind(k);
-            if square < from * from || square > to * to || kind == Kind::Green {
-                continue;
-            }
-            let cell = with.terrain.index(spot.x, spot.y);
-            let value = with.value(with.lattice.zone(cell), kind, spot);
-            if kind.penalty() {
-                let about = self.about.get(cell).copied().unwrap_or(f32::NAN);
-                self.set(self.wide + k, f32::NAN, about);
-            } else if needs_care(kind) {
-                self.set(self.wide + k, f32::NAN, value);
-            } else {
-                self.set(self.wide + k, value, value);
+        for (fine, cell) in &terrain.wet_fine {
+            let value = self.about.get(*cell as usize).copied().unwrap_or(f32::NAN);
+            if let Some(slot) = self.about.get_mut(self.wide + *fine as usize) {
+                *slot = value;
             }
         }
-    }
-}
-
-/// Calls `f` for every wide cell whose middle lies between two distances from the hole.
-fn annulus(terrain: &Terrain, from: f32, to: f32, mut f: impl FnMut(usize, usize)) {
-    for j in 0..terrain.rows {
-        let y = terrain.middle(0, j).y;
-        let outer = to * to - y * y;
-        if outer < 0.0 {
-            continue;
-        }
-        let outer = outer.sqrt();
-        let inner = (from * from - y * y).max(0.0).sqrt();
-        let column = |x: f32| (x - terrain.origin.x) / CELL;
-        let first = column(-outer).ceil().max(0.0) as usize;
-        let last = column(outer).floor().min((terrain.cols - 1) as f32);
-        if last < 0.0 {
-            continue;
-        }
-        let last = last as usize;
-        if inner <= 0.0 || from <= 0.0 {
-            (first..=last).for_each(|i| f(i, j));
-            continue;
-        }
-        let left_end = column(-inner).floor();
-        let right_start = column(inner).ceil().max(0.0) as usize;
-        if left_end >= 0.0 {
-            (first..=last.min(left_end as usize)).for_each(|i| f(i, j));
-        }
-        let start = right_start.max(first).max(if left_end >= 0.0 { left_end as usize + 1 } else { 0 });
-        (start..=last).for_each(|i| f(i, j));
     }
 }

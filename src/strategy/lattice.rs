@@ -1,6 +1,6 @@
 //! The places whose value is held: a lattice for each lie, close near the hole, wide far from the line.
 
-use super::terrain::{CELL, Spot, Terrain};
+use super::terrain::{CELL, FINE, Spot, Terrain, fine_middle};
 use super::{Hole, Kind};
 use crate::pattern::Lie;
 
@@ -18,6 +18,8 @@ pub struct Place {
     pub spot: Spot,
     /// How the ball lies.
     pub lie: Lie,
+    /// Whether it lies far from the line, where values need not be as close.
+    pub far: bool,
 }
 
 /// One lattice of a step, for every lie.
@@ -70,7 +72,7 @@ impl Lattice {
         let mut lattice = Self {
             levels: [1.0, 2.0, 4.0].iter().map(|f| Level::new(step * f, terrain)).collect(),
             zone: zones(hole, terrain, step),
-            places: vec![Place { spot: terrain.spot(hole.tee), lie: Lie::Tee }],
+            places: vec![Place { spot: terrain.spot(hole.tee), lie: Lie::Tee, far: false }],
         };
         for j in 0..terrain.rows {
             for i in 0..terrain.cols {
@@ -80,6 +82,11 @@ impl Lattice {
                     None => terrain.kinds(i, j).iter().for_each(|k| lattice.mark(terrain.middle(i, j), zone, *k)),
                 }
             }
+        }
+        for k in 0..FINE * FINE {
+            let spot = fine_middle(k % FINE, k / FINE);
+            let zone = lattice.zone(terrain.index(spot.x, spot.y));
+            lattice.mark(spot, zone, terrain.fine_kind(k));
         }
         lattice.number();
         lattice
@@ -115,7 +122,7 @@ impl Lattice {
         for (_, l, lie, slot, spot) in found {
             let id = self.places.len() as u32;
             if let Some(place) = Lie::ALL.get(lie + 1) {
-                self.places.push(Place { spot, lie: *place });
+                self.places.push(Place { spot, lie: *place, far: l == 2 });
             }
             if let Some(held) =
                 self.levels.get_mut(l).and_then(|level| level.ids.get_mut(lie)).and_then(|ids| ids.get_mut(slot))
@@ -160,7 +167,7 @@ impl Lattice {
         let away = spot.away();
         let nearest = self.places.iter().enumerate().skip(1).filter(|(_, p)| p.lie == lie).min_by(|(_, a), (_, b)| {
             let far = |p: &Place| {
-                let beside = (p.spot.x - spot.x).hypot(p.spot.y - spot.y);
+                let beside = (p.spot.x - spot.x).abs() + (p.spot.y - spot.y).abs();
                 (p.spot.away() - away).abs() + 0.1 * beside
             };
             far(a).total_cmp(&far(b))

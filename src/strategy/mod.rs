@@ -15,6 +15,7 @@ mod hole;
 mod kind;
 mod kit;
 mod lattice;
+mod mesh;
 mod solve;
 mod stand;
 mod terrain;

@@ -4,9 +4,10 @@ use super::Hole;
 use super::aims::{Bearing, Choose};
 use super::choice::{Choice, Depth};
 use super::eval::{Course, Fan, Next, Tally, average_putts};
-use super::field::{Field, Filling, Greens};
+use super::field::{Field, Greens};
 use super::finish::{Flight, stopped};
 use super::lattice::{Lattice, Place};
+use super::mesh::Mesh;
 use super::terrain::{Spot, Terrain};
 use crate::pattern::Lie;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -22,7 +23,7 @@ const NARROWED: usize = 5;
 /// Rounds of values with the plays kept; each carries drops that go backwards one step further.
 const ROUNDS: usize = 6;
 /// Values that move less than this between rounds are settled.
-const SETTLED: f32 = 0.002;
+const SETTLED: f32 = 0.006;
 
 /// A hole solved for fewest strokes.
 pub struct Solved<'a> {
@@ -52,9 +53,10 @@ impl std::error::Error for CalledOff {}
 pub fn course<'a>(hole: Hole<'a>) -> Course<'a> {
     let terrain = Terrain::new(&hole);
     let lattice = Lattice::new(&hole, &terrain);
+    let mesh = Mesh::new(&terrain, &lattice);
     let greens = Greens::new(&terrain, hole.green);
     let line = close_line(&hole, &terrain);
-    Course { hole, terrain, lattice, greens, line }
+    Course { hole, terrain, lattice, mesh, greens, line }
 }
 
 /// The hole line by steps of four yards, from its start to the hole.
@@ -109,19 +111,22 @@ pub fn solve<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'a>, Call
     let course = course(hole);
     let field = Field::new(&course.terrain, &course.greens, &average_putts);
     let count = course.lattice.places.len();
+    let mut fans: Vec<Option<Fan>> = (0..count).map(|_| None).collect();
     let mut solved = Solved {
         values: course.lattice.places.iter().map(|p| guess(&hole, *p)).collect(),
         plays: vec![[None; KEPT]; count],
         course,
         field,
     };
-    solved.refresh(0.0, f32::INFINITY);
-    solved.round(Pass::Look, cancel)?;
+    solved.field.refresh(&solved.course.mesh, &solved.values, 0, count);
+    solved.field.refresh_wet(&solved.course.terrain, 1.0);
+    solved.round(Pass::Look, &mut fans, cancel)?;
     if solved.course.terrain.has_hazards() {
-        solved.round(Pass::Weigh, cancel)?;
+        solved.round(Pass::Weigh, &mut fans, cancel)?;
     }
     for _ in 0..ROUNDS {
-        if solved.round(Pass::Value, cancel)? < SETTLED {
+        let m = solved.round(Pass::Value, &mut fans, cancel)?;
+        if m < SETTLED {
             break;
         }
     }
@@ -141,7 +146,7 @@ enum Pass {
 
 impl Solved<'_> {
     /// One round; returns by how much the value moved most, far-off ground aside.
-    fn round(&mut self, pass: Pass, cancel: &AtomicBool) -> Result<f32, CalledOff> {
+    fn round(&mut self, pass: Pass, fans: &mut [Option<Fan>], cancel: &AtomicBool) -> Result<f32, CalledOff> {
         let mut scratch = Scratch::default();
         let count = self.course.lattice.places.len();
         let (mut begin, mut moved) = (1, 0.0_f32);
@@ -162,55 +167,46 @@ impl Solved<'_> {
             let end = begin + ring.partition_point(|p| p.spot.away() < inner + width);
             let mut shift = 0.0;
             for id in begin..end {
-                let change = self.place(id, pass, &mut scratch);
+                let change = self.place(id, pass, fans, &mut scratch);
                 shift += change;
-                moved = moved.max(change.abs());
+                if self.course.lattice.places.get(id).is_some_and(|p| !p.far && p.lie != Lie::Trees) {
+                    moved = moved.max(change.abs());
+                }
             }
-            // How far the cells reach that take part of their value from this ring.
-            let step = self.course.hole.fineness.grid as f32 * if inner < 48.0 { 2.9 } else { 3.5 };
-            let mut outer = inner + width + step;
+            self.field.refresh(&self.course.mesh, &self.values, begin, end);
             if pass == Pass::Look {
-                outer += 12.0;
-                self.foresee(end, outer + 40.0, shift / (end - begin).max(1) as f32);
+                let until = self.foresee(end, inner + width + 40.0, shift / (end - begin).max(1) as f32);
+                self.field.refresh(&self.course.mesh, &self.values, end, until);
+                self.field.refresh_wet(&self.course.terrain, 1.0);
             }
-            self.refresh((inner - step).max(0.0), outer);
             begin = end;
         }
-        self.place(0, pass, &mut scratch);
+        self.place(0, pass, fans, &mut scratch);
         Ok(moved)
     }
 
-    fn refresh(&mut self, from: f32, to: f32) {
-        let with = Filling {
-            terrain: &self.course.terrain,
-            lattice: &self.course.lattice,
-            values: &self.values,
-            penalty: 1.0,
-        };
-        self.field.refresh(&with, from, to);
-    }
-
     /// Works on one place and returns by how much its value moved.
-    fn place(&mut self, id: usize, pass: Pass, scratch: &mut Scratch) -> f32 {
-        let Some(place) = self.course.lattice.places.get(id).copied() else { return 0.0 };
+    fn place(&mut self, id: usize, pass: Pass, fans: &mut [Option<Fan>], scratch: &mut Scratch) -> f32 {
+        let (Some(place), Some(fan)) = (self.course.lattice.places.get(id).copied(), fans.get_mut(id)) else {
+            return 0.0;
+        };
         let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
         let kept = self.plays.get(id).copied().unwrap_or([None; KEPT]);
         let next = self.next(here);
         let value = match pass {
             Pass::Look => {
                 self.course.look(&next, place, &account, scratch);
-                self.course.weigh_kept(&next, place, &account, scratch)
+                // The trees about a place are looked up once, for the plays that were kept.
+                *fan = self.course.fan(place, scratch.ranked.iter().take(KEPT).map(|(_, c)| c));
+                self.course.weigh_kept(&next, place, fan.as_ref(), &account, scratch)
             }
             Pass::Weigh => {
                 scratch.ranked.clear();
                 scratch.ranked.extend(kept.iter().flatten().map(|c| (0.0, *c)));
-                self.course.weigh_kept(&next, place, &account, scratch)
+                self.course.weigh_kept(&next, place, fan.as_ref(), &account, scratch)
             }
             Pass::Value => match kept {
-                [Some(choice), ..] => {
-                    let fan = self.course.fan(place, [choice].iter());
-                    account(self.course.weigh(&next, place, choice, Depth::Value, fan.as_ref()))
-                }
+                [Some(choice), ..] => account(self.course.weigh(&next, place, choice, Depth::Value, fan.as_ref())),
                 _ => MOST_STROKES,
             },
         }
@@ -226,19 +222,26 @@ impl Solved<'_> {
         value - here
     }
 
-    /// Moves the first guess of places farther out by what the last ring was off.
-    fn foresee(&mut self, from: usize, until: f32, shift: f32) {
-        let places = self.course.lattice.places.iter().enumerate().skip(from);
-        for (id, place) in places.take_while(|(_, p)| p.spot.away() < until) {
-            if let Some(v) = self.values.get_mut(id) {
-                *v = guess(&self.course.hole, *place) + shift;
-            }
+    /// Moves the first guess of places farther out by what the last ring was off; returns the first place not moved.
+    fn foresee(&mut self, from: usize, until: f32, shift: f32) -> usize {
+        let places = self.course.lattice.places.get(from..).unwrap_or_default();
+        let end = from + places.partition_point(|p| p.spot.away() < until);
+        for (value, place) in self.values.iter_mut().zip(&self.course.lattice.places).take(end).skip(from) {
+            *value = guess(&self.course.hole, *place) + shift;
         }
+        end
     }
 
     /// The values after a stroke from a place that is worth `here`.
     pub fn next(&self, here: f32) -> Next<'_> {
-        Next { field: &self.field, values: &self.values, penalised: &self.values, penalty: 1.0, again: 1.0 + here }
+        Next {
+            field: &self.field,
+            values: &self.values,
+            penalised_field: &self.field,
+            penalised: &self.values,
+            penalty: 1.0,
+            again: 1.0 + here,
+        }
     }
 }
 
@@ -260,7 +263,7 @@ impl Course<'_> {
             return;
         }
         self.bearings(place, Choose::Places, &mut scratch.bearings);
-        let low = self.low_trees(place, &scratch.bearings);
+        let low = self.low_trees(place);
         let glance = |choice: Choice| {
             let Choice::Swing { swing, aim } = choice else { return f32::INFINITY };
             let Some(prepared) = self.swing(place.lie, swing) else { return f32::INFINITY };
@@ -268,7 +271,7 @@ impl Course<'_> {
             let sum = self.glance(next, place.spot, aim, changed.as_ref().unwrap_or(&prepared.screen));
             // A ball that meets trees at once is as good as in them.
             let blocked = low.as_ref().is_some_and(|fan| stopped_low(fan.along(aim), prepared.flight));
-            account(Tally { sum: if blocked { sum + 0.7 } else { sum }, again: 0.0 })
+            account(Tally::of(if blocked { sum + 0.8 } else { sum }))
         };
         scratch.best_of.clear();
         for bearing in &scratch.bearings {
@@ -289,19 +292,42 @@ impl Course<'_> {
                 scratch.ranked.push((glance(play), play));
             }
         }
+        if let Some(fan) = &low {
+            self.round_trees(place, fan, &mut scratch.plays);
+            scratch.ranked.extend(scratch.plays.iter().map(|play| (glance(*play), *play)));
+        }
         scratch.rank();
     }
 
     /// Trees close by, for the start of the flight.
-    fn low_trees(&self, place: Place, bearings: &[Bearing]) -> Option<Fan> {
+    pub fn low_trees(&self, place: Place) -> Option<Fan> {
         const LOW: f32 = 45.0;
+        const ALL_ROUND: f32 = 2.2;
         if !self.real() || self.terrain.to_trees(place.spot) > LOW {
             return None;
         }
-        let (low, high) = bearings.iter().fold((f32::INFINITY, f32::NEG_INFINITY), |(l, h), b| {
-            (l.min(b.aim - 3.0 * b.step), h.max(b.aim + 3.0 * b.step))
-        });
-        Fan::new(&self.terrain, place.spot, (low, high), LOW)
+        let pin = Self::to_pin(place.spot);
+        Fan::new(&self.terrain, place.spot, (pin - ALL_ROUND, pin + ALL_ROUND), LOW)
+    }
+
+    /// Where the line to the hole is shut by trees close by: short swings to either side of them.
+    pub fn round_trees(&self, place: Place, low: &Fan, out: &mut Vec<Choice>) {
+        const ASIDE: [f32; 8] = [-0.45, 0.45, -0.8, 0.8, -1.2, 1.2, -1.7, 1.7];
+        out.clear();
+        let pin = Self::to_pin(place.spot);
+        let swings = self.hole.kit.swings(place.lie);
+        let shut = |p: &super::Prepared| stopped_low(low.along(pin), p.flight);
+        if !swings.first().is_some_and(shut) {
+            return;
+        }
+        let mut last = f32::INFINITY;
+        for (number, prepared) in swings.iter().enumerate() {
+            let total = prepared.swing.total as f32;
+            if total >= 10.0 && total <= 0.72 * last {
+                last = total;
+                out.extend(ASIDE.map(|aside| Choice::Swing { swing: number as u16, aim: pin + aside }));
+            }
+        }
     }
 
     /// Weighs the plays ranked first, sorts them and returns the best value.
@@ -309,13 +335,13 @@ impl Course<'_> {
         &self,
         next: &Next<'_>,
         place: Place,
+        fan: Option<&Fan>,
         account: &dyn Fn(Tally) -> f32,
         scratch: &mut Scratch,
     ) -> f32 {
         scratch.ranked.truncate(KEPT);
-        let fan = self.fan(place, scratch.ranked.iter().map(|(_, c)| c));
         for (value, choice) in &mut scratch.ranked {
-            *value = account(self.weigh(next, place, *choice, Depth::Weigh, fan.as_ref()));
+            *value = account(self.weigh(next, place, *choice, Depth::Weigh, fan));
         }
         scratch.rank();
         scratch.ranked.first().map_or(MOST_STROKES, |(value, _)| *value)
@@ -360,8 +386,9 @@ impl Scratch {
 
 /// Strokes to come of a tally, stroke and distance in closed form.
 pub fn account(tally: Tally) -> f32 {
-    if tally.again > MOST_AGAIN || tally.sum.is_nan() {
+    let repeated = tally.again + tally.stay;
+    if repeated > MOST_AGAIN || tally.sum.is_nan() {
         return f32::INFINITY;
     }
-    (1.0 + tally.sum + tally.again) / (1.0 - tally.again)
+    (1.0 + tally.sum + tally.again) / (1.0 - repeated)
 }

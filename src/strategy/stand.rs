@@ -31,7 +31,7 @@ impl Solved<'_> {
 
     /// The plays from a place, the best first; ties in the order of cli.md.
     pub fn plays(&self, at: Point, lie: Lie) -> Vec<Ranked> {
-        let place = Place { spot: self.course.terrain.spot(at), lie };
+        let place = Place { spot: self.course.terrain.spot(at), lie, far: false };
         self.ranked(place)
     }
 
@@ -113,6 +113,11 @@ impl Course<'_> {
             self.bearings(place, Choose::Stand, &mut bearings);
             for bearing in bearings {
                 plays.extend([0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0].map(|steps| bearing.play(steps)));
+            }
+            if let Some(low) = self.low_trees(place) {
+                let mut round = Vec::new();
+                self.round_trees(place, &low, &mut round);
+                plays.extend(round);
             }
         }
         plays

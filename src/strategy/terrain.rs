@@ -12,7 +12,7 @@ pub const FINE_HALF: f32 = 32.0;
 /// Cells of the fine raster along each side: half a yard each.
 pub const FINE: usize = 128;
 /// Ground beside the line and the tees that is known, yards.
-const BESIDE: f64 = 150.0;
+const BESIDE: f64 = 120.0;
 /// Ground behind the tee and past the green.
 const BEYOND: f64 = 60.0;
 
@@ -66,12 +66,18 @@ pub struct Terrain {
     whole: Vec<u8>,
     /// Wet wide cells, each with the nearest dry one.
     pub wet: Vec<(u32, u32)>,
+    /// Wet fine cells, each with its wide cell.
+    pub wet_fine: Vec<(u32, u32)>,
     /// Kinds by the half yard about the hole.
     fine: Vec<u8>,
     /// Run of a ball that lands in a wide cell: share (three bits) and clear yards / 2 (five bits).
     roll: Vec<u8>,
     /// Yards to the nearest trees by wide cell, at most 255; empty without trees.
     trees: Vec<u8>,
+    /// Yards by which a wide cell in trees is surely away from open ground; empty without trees.
+    thick: Vec<u8>,
+    /// Yards by which a wet wide cell is surely away from dry ground; empty without water.
+    depth: Vec<u8>,
     /// Kinds present, one bit each.
     present: u16,
 }
@@ -104,9 +110,12 @@ impl Terrain {
             yard: Vec::new(),
             whole: Vec::new(),
             wet: Vec::new(),
+            wet_fine: Vec::new(),
             fine: Vec::new(),
             roll: Vec::new(),
             trees: Vec::new(),
+            thick: Vec::new(),
+            depth: Vec::new(),
             present: 0,
         };
         terrain.read(hole.lies);
@@ -114,13 +123,18 @@ impl Terrain {
         terrain.roll = terrain.rolls();
         if terrain.has(Kind::PenaltyRed) || terrain.has(Kind::PenaltyYellow) {
             terrain.wet = terrain.nearest_dry();
+            terrain.wet_fine = (0..FINE * FINE)
+                .filter(|k| terrain.fine_kind(*k).penalty())
+                .map(|k| {
+                    let spot = fine_middle(k % FINE, k / FINE);
+                    (k as u32, terrain.index(spot.x, spot.y) as u32)
+                })
+                .collect();
+            terrain.depth = terrain.yards_to(|kind| !kind.penalty());
         }
         if terrain.has(Kind::Trees) {
-            terrain.trees = terrain
-                .gaps(|kind| kind == Kind::Trees)
-                .into_iter()
-                .map(|d| (f32::from(d) * CELL).min(255.0) as u8)
-                .collect();
+            terrain.trees = terrain.yards_to(|kind| kind == Kind::Trees);
+            terrain.thick = terrain.yards_to(|kind| kind != Kind::Trees);
         }
         terrain
     }
@@ -180,6 +194,7 @@ impl Terrain {
     }
 
     /// The kind at a spot.
+    #[inline]
     pub fn kind(&self, spot: Spot) -> Kind {
         Kind::of_byte(match fine_index(spot) {
             Some(i) => self.fine.get(i).copied().unwrap_or_default(),
@@ -187,11 +202,11 @@ impl Terrain {
         })
     }
 
+    #[inline(always)]
     fn yard_index(&self, spot: Spot) -> usize {
-        let (w, h) = (2 * self.cols, 2 * self.rows);
-        let i = (spot.x - self.origin.x + 1.0).max(0.0) as usize;
-        let j = (spot.y - self.origin.y + 1.0).max(0.0) as usize;
-        j.min(h - 1) * w + i.min(w - 1)
+        let i = (spot.x + 2.0 * self.shift.x).max(0.0).min(2.0 * self.last.x + 1.0) as i32 as usize;
+        let j = (spot.y + 2.0 * self.shift.y).max(0.0).min(2.0 * self.last.y + 1.0) as i32 as usize;
+        j * 2 * self.cols + i
     }
 
     /// The wide cell of a spot; beyond the edge the nearest one.
@@ -345,44 +360,69 @@ impl Terrain {
             .collect()
     }
 
-    /// Distance in cells from each wide cell to the nearest that holds such ground (a chamfer of 3 and 4, never over the true one by much).
+    /// A step from a spot in trees after which it may be out of them, yards.
+    pub fn tree_step(&self, spot: Spot) -> f32 {
+        let thick = self.thick.get(self.index(spot.x, spot.y)).map_or(0.0, |d| f32::from(*d));
+        (0.85 * thick - 2.0).max(2.0)
+    }
+
+    fn yards_to(&self, wanted: impl Fn(Kind) -> bool) -> Vec<u8> {
+        self.gaps(wanted).into_iter().map(|d| (f32::from(d) * CELL).min(255.0) as u8).collect()
+    }
+
+    /// A step from a wet spot in any direction after which it may be dry, yards.
+    pub fn wet_step(&self, spot: Spot) -> f32 {
+        let depth = self.depth.get(self.index(spot.x, spot.y)).map_or(0.0, |d| f32::from(*d));
+        (0.85 * depth - 2.0).max(1.0)
+    }
+
+    /// Distance in cells from each wide cell to the nearest that holds such ground (a chamfer of 3 and 4, within 6 per cent).
     fn gaps(&self, wanted: impl Fn(Kind) -> bool) -> Vec<u16> {
-        let (w, h) = (self.cols, self.rows);
-        let mut d = vec![3 * 255_u16; w * h];
-        for j in 0..h {
-            for i in 0..w {
-                let here = match self.whole(j * w + i) {
+        const FAR: u16 = 3 * 255;
+        let padded = self.cols + 2;
+        let mut d = vec![FAR; padded * self.rows];
+        for (j, row) in d.chunks_exact_mut(padded).enumerate() {
+            for (i, slot) in row.iter_mut().skip(1).take(self.cols).enumerate() {
+                let here = match self.whole(j * self.cols + i) {
                     Some(kind) => wanted(kind),
                     None => self.kinds(i, j).iter().any(|k| wanted(*k)),
                 };
-                if here && let Some(slot) = d.get_mut(j * w + i) {
+                if here {
                     *slot = 0;
                 }
             }
         }
-        let mut relax = |i: usize, j: usize, steps: [(isize, isize, u16); 4]| {
-            let mut best = d.get(j * w + i).copied().unwrap_or_default();
-            for (di, dj, cost) in steps {
-                let (Some(a), Some(b)) = (i.checked_add_signed(di), j.checked_add_signed(dj)) else { continue };
-                if a < w && b < h {
-                    best = best.min(d.get(b * w + a).copied().unwrap_or_default() + cost);
-                }
-            }
-            if let Some(slot) = d.get_mut(j * w + i) {
-                *slot = best;
-            }
-        };
-        for j in 0..h {
-            for i in 0..w {
-                relax(i, j, [(-1, 0, 3), (0, -1, 3), (-1, -1, 4), (1, -1, 4)]);
-            }
+        let mut before = vec![FAR; padded];
+        for row in d.chunks_exact_mut(padded) {
+            step_on(row, &before, false);
+            before.copy_from_slice(row);
         }
-        for j in (0..h).rev() {
-            for i in (0..w).rev() {
-                relax(i, j, [(1, 0, 3), (0, 1, 3), (1, 1, 4), (-1, 1, 4)]);
-            }
+        before.fill(FAR);
+        for row in d.chunks_exact_mut(padded).rev() {
+            step_on(row, &before, true);
+            before.copy_from_slice(row);
         }
-        d.into_iter().map(|v| v / 3).collect()
+        let inner = |row: &[u16]| row.iter().skip(1).take(self.cols).map(|v| v / 3).collect::<Vec<u16>>();
+        d.chunks_exact(padded).flat_map(inner).collect()
+    }
+}
+
+/// One row of a chamfer from the row before it, from one side to the other.
+fn step_on(row: &mut [u16], before: &[u16], backwards: bool) {
+    let mut beside = u16::MAX - 8;
+    let mut cell = |(slot, near): (&mut u16, &[u16])| {
+        if let [a, b, c] = near {
+            let least = (*a.min(c) + 4).min(*b.min(&beside) + 3);
+            *slot = least.min(*slot);
+            beside = *slot;
+        }
+    };
+    let last = row.len().saturating_sub(1);
+    let Some(inner) = row.get_mut(1..last) else { return };
+    if backwards {
+        inner.iter_mut().rev().zip(before.windows(3).rev()).for_each(&mut cell);
+    } else {
+        inner.iter_mut().zip(before.windows(3)).for_each(&mut cell);
     }
 }
 
