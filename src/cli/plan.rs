@@ -45,7 +45,11 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
     let aimed = match args.format.as_deref().map(|f| Aimed::read(f).ok_or(f)) {
         None => None,
         Some(Ok(aimed)) => Some(aimed),
-        Some(Err(word)) => return world.misuse(&format!("--format `{word}` is none of stroke, stableford, par-bogey, maximum, match, net-par")),
+        Some(Err(word)) => {
+            return world.misuse(&format!(
+                "--format `{word}` is none of stroke, stableford, par-bogey, maximum, match, net-par"
+            ));
+        }
     };
     let session = match open(args, world) {
         Ok(session) => session,
@@ -61,7 +65,8 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
         let names: Vec<&str> = course.tees.iter().map(|t| t.name.as_str()).collect();
         return world.misuse(&format!("--tee `{tee}` is no tee of {}; it has {}", course.name, names.join(", ")));
     }
-    let positions: Vec<usize> = (0..session.order.len()).filter(|p| args.hole.is_none_or(|h| session.order.get(*p) == Some(&h))).collect();
+    let positions: Vec<usize> =
+        (0..session.order.len()).filter(|p| args.hole.is_none_or(|h| session.order.get(*p) == Some(&h))).collect();
     if positions.is_empty() {
         return world.misuse(&format!("--hole {} is no hole of {}", args.hole.unwrap_or(0), course.name));
     }
@@ -69,7 +74,15 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
     let started = Instant::now();
     let questions: Vec<Question> = positions
         .iter()
-        .filter_map(|p| session.question(*p, 0, args.tee.as_deref(), aimed, session.golfers.first().map(|g| g.units).unwrap_or_default()))
+        .filter_map(|p| {
+            session.question(
+                *p,
+                0,
+                args.tee.as_deref(),
+                aimed,
+                session.golfers.first().map(|g| g.units).unwrap_or_default(),
+            )
+        })
         .collect();
     let never = AtomicBool::new(false);
     // Holes are independent; they are collected in order, so that the answer never depends on the threads.
@@ -131,9 +144,15 @@ fn as_text(question: &Question, plan: &Result<HolePlan, String>) -> String {
         Err(why) => return format!("{out}  {why}\n"),
     };
     for play in &plan.plays {
-        let shots: Vec<String> = play.shots.iter().map(|s| format!("{} {} (leaves {})", s.club, s.words, show(s.leaves))).collect();
+        let shots: Vec<String> =
+            play.shots.iter().map(|s| format!("{} {} (leaves {})", s.club, s.words, show(s.leaves))).collect();
         out.push_str(&format!("  {:<7} {}\n", play.name.word(), shots.join("; ")));
-        out.push_str(&format!("          {:.2} strokes, {:.2} points, net par or better {}\n", play.expected_strokes, plan.points(), reasons::percent(plan.net_par())));
+        out.push_str(&format!(
+            "          {:.2} strokes, {:.2} points, net par or better {}\n",
+            play.expected_strokes,
+            plan.points(),
+            reasons::percent(plan.net_par())
+        ));
     }
     if let Some(first) = plan.plays.first() {
         for reason in &first.reasons {
@@ -144,7 +163,9 @@ fn as_text(question: &Question, plan: &Result<HolePlan, String>) -> String {
         .prices
         .iter()
         .filter(|p| p.strokes >= 0.025)
-        .filter_map(|p| Some(format!("{} {}", question.hole.ground.features.get(p.feature)?.name, reasons::strokes(p.strokes))))
+        .filter_map(|p| {
+            Some(format!("{} {}", question.hole.ground.features.get(p.feature)?.name, reasons::strokes(p.strokes)))
+        })
         .collect();
     if !prices.is_empty() {
         out.push_str(&format!("  costs   {} (prices do not add up)\n", prices.join(", ")));

@@ -59,7 +59,14 @@ impl<'q> Ready<'q> {
         let start = question.origin().0.0;
         points.extend(ground.bends.iter().filter(|b| b.at.0 > start).map(|b| line.place(b.at, Across(0.0))));
         points.push(ground.green.as_ref().map_or(pin, |g| g.middle));
-        Ok(Self { question, lies: Rastered::new(ground), kit: Kit::new(question.pattern(), fineness), tee, pin, line: points })
+        Ok(Self {
+            question,
+            lies: Rastered::new(ground),
+            kit: Kit::new(question.pattern(), fineness),
+            tee,
+            pin,
+            line: points,
+        })
     }
 
     /// Solves the hole over `lies` and lets `f` ask.
@@ -103,7 +110,8 @@ pub fn plan(question: &Question, cancel: &AtomicBool) -> Result<HolePlan, NoPlan
 pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> Result<(), NoPlan> {
     let ready = Ready::new(question, Fineness::COARSE)?;
     let features = &question.hole.ground.features;
-    let dangers: Vec<usize> = features.iter().enumerate().filter(|(_, f)| f.surface.is_danger()).map(|(i, _)| i).collect();
+    let dangers: Vec<usize> =
+        features.iter().enumerate().filter(|(_, f)| f.surface.is_danger()).map(|(i, _)| i).collect();
     let (whole, finds) = ready.with(&ready.lies, cancel, |solved| {
         let first = solved.plays(ready.tee, Lie::Tee).first().copied();
         let finds = first.map_or_else(Vec::new, |f| solved.finds(f.choice, features.len(), &|at| ready.lies.piece(at)));
@@ -147,12 +155,17 @@ impl Ready<'_> {
             .map(|r| (r, solved.score_chances(&chances, self.tee, Lie::Tee, r.choice)))
             .collect();
         // Among plays worth the same the first of them wins a tie, so that the order of cli.md holds.
-        let steady = (0..same.len()).reduce(|a, b| if spread_of(&same, b) + 1e-3 < spread_of(&same, a) { b } else { a });
+        let steady =
+            (0..same.len()).reduce(|a, b| if spread_of(&same, b) + 1e-3 < spread_of(&same, a) { b } else { a });
         let bold = (0..same.len()).reduce(|a, b| if self.reach(&same, b) > self.reach(&same, a) + 0.5 { b } else { a });
         let mut plays = Vec::new();
         if let (Some(steady), Some(bold)) = (steady, bold) {
             let one = steady == bold || self.alike(&same, steady, bold);
-            let named = if one { vec![(steady, PlayName::Equal)] } else { vec![(steady, PlayName::Steady), (bold, PlayName::Bold)] };
+            let named = if one {
+                vec![(steady, PlayName::Equal)]
+            } else {
+                vec![(steady, PlayName::Steady), (bold, PlayName::Bold)]
+            };
             let value = same.get(steady).map_or(0.0, |(r, _)| f64::from(r.strokes));
             for (i, name) in named {
                 if let Some((r, c)) = same.get(i) {
@@ -167,7 +180,8 @@ impl Ready<'_> {
                 }
             }
         }
-        let sides = same.first().and_then(|_| steady).and_then(|i| same.get(i)).and_then(|(r, _)| self.sides(solved, r.choice));
+        let sides =
+            same.first().and_then(|_| steady).and_then(|i| same.get(i)).and_then(|(r, _)| self.sides(solved, r.choice));
         HolePlan {
             aimed: q.aimed,
             par: q.par,
@@ -184,7 +198,9 @@ impl Ready<'_> {
     fn alike(&self, same: &[(&Ranked, Vec<f64>)], a: usize, b: usize) -> bool {
         let (Some((a, _)), Some((b, _))) = (same.get(a), same.get(b)) else { return true };
         match (a.choice, b.choice) {
-            (Choice::Swing { swing: p, aim: x }, Choice::Swing { swing: q, aim: y }) => p == q && f64::from((x - y).abs()) * self.total(p, Lie::Tee) < 6.0,
+            (Choice::Swing { swing: p, aim: x }, Choice::Swing { swing: q, aim: y }) => {
+                p == q && f64::from((x - y).abs()) * self.total(p, Lie::Tee) < 6.0
+            }
             (x, y) => x == y,
         }
     }
@@ -216,7 +232,11 @@ impl Ready<'_> {
         let mut shots = Vec::new();
         while let Some(now) = choice.take() {
             let Choice::Swing { swing, .. } = now else { break };
-            let (Some(prepared), Some(to)) = (self.kit.swings(lie).get(usize::from(swing)), self.finish(from, lie, now)) else { break };
+            let (Some(prepared), Some(to)) =
+                (self.kit.swings(lie).get(usize::from(swing)), self.finish(from, lie, now))
+            else {
+                break;
+            };
             let (at, across) = line.locate(to);
             let away = Point { right: self.pin.right - to.right, ahead: self.pin.ahead - to.ahead };
             shots.push(Shot {

@@ -82,7 +82,10 @@ impl Question {
     /// The hole in the plane; `None` without a green.
     pub fn pin_point(&self) -> Option<Point> {
         let green = self.hole.ground.green.as_ref()?;
-        let share = |a: Point, b: Point, t: f64| Point { right: a.right + (b.right - a.right) * t, ahead: a.ahead + (b.ahead - a.ahead) * t };
+        let share = |a: Point, b: Point, t: f64| Point {
+            right: a.right + (b.right - a.right) * t,
+            ahead: a.ahead + (b.ahead - a.ahead) * t,
+        };
         Some(match self.pin {
             Pin::Middle => green.middle,
             Pin::Front => share(green.front_point, green.back_point, 1.0 / 6.0),

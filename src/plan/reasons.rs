@@ -25,8 +25,14 @@ pub fn write(question: &Question, plan: &mut HolePlan) {
     let dear: Vec<&super::Price> = plan.prices.iter().filter(|p| p.strokes >= WORTH_SAYING).take(2).collect();
     match dear.as_slice() {
         [] if plan.prices.is_empty() => {}
-        [] => sentences.push("No danger costs you as much as 0.05 here, so the line is a matter of the next shot.".to_owned()),
-        [one] => sentences.push(format!("{} costs you {} here, found {}.", capital(named(one.feature)), strokes(one.strokes), often(one.chance))),
+        [] => sentences
+            .push("No danger costs you as much as 0.05 here, so the line is a matter of the next shot.".to_owned()),
+        [one] => sentences.push(format!(
+            "{} costs you {} here, found {}.",
+            capital(named(one.feature)),
+            strokes(one.strokes),
+            often(one.chance)
+        )),
         [one, two, ..] => sentences.push(format!(
             "{} costs you {} here, {} {}.",
             capital(named(one.feature)),
@@ -36,15 +42,27 @@ pub fn write(question: &Question, plan: &mut HolePlan) {
         )),
     }
     if let Some(sides) = plan.sides {
-        let (worse, better, word) = if sides.left >= sides.right { (sides.left, sides.right, "left") } else { (sides.right, sides.left, "right") };
+        let (worse, better, word) = if sides.left >= sides.right {
+            (sides.left, sides.right, "left")
+        } else {
+            (sides.right, sides.left, "right")
+        };
         if worse - better >= WORTH_SAYING {
             let miss = Length::yards(15.0).show(question.units);
-            sentences.push(format!("A miss of {miss} {word} costs {}, the other side {}.", strokes(worse), strokes(better)));
+            sentences.push(format!(
+                "A miss of {miss} {word} costs {}, the other side {}.",
+                strokes(worse),
+                strokes(better)
+            ));
         }
     }
     let net_par = i32::from(plan.par) + plan.strokes_received;
     if plan.strokes_received > 0 {
-        sentences.push(format!("{} is net par here, {} of the time or better.", capital(&number(net_par)), percent(plan.net_par())));
+        sentences.push(format!(
+            "{} is net par here, {} of the time or better.",
+            capital(&number(net_par)),
+            percent(plan.net_par())
+        ));
     }
     let bold_gain = match plan.plays.as_slice() {
         [steady, bold, ..] => bold.shots.first().zip(steady.shots.first()).map(|(b, s)| s.leaves - b.leaves),

@@ -1,7 +1,7 @@
 //! A player's clubs as the pattern takes them.
 
-use crate::pattern::bag::{BagClub, KnownSwing};
 use crate::pattern::Bag;
+use crate::pattern::bag::{BagClub, KnownSwing};
 use crate::player::Player;
 
 /// The clubs and part swings of a player's file; what it does not say stays open for the pattern to assume.

@@ -8,14 +8,22 @@ use crate::units::LengthUnit;
 impl Session {
     /// The question for the hole at `position` in playing order, for a player, from `tee` when another than theirs is
     /// looked from; `None` when the hole or the player is missing.
-    pub fn question(&self, position: usize, player: usize, tee: Option<&str>, aimed: Aimed, units: LengthUnit) -> Option<Question> {
+    pub fn question(
+        &self,
+        position: usize,
+        player: usize,
+        tee: Option<&str>,
+        aimed: Aimed,
+        units: LengthUnit,
+    ) -> Option<Question> {
         let course = self.course.as_ref()?;
         let number = *self.order.get(position)?;
         let hole = course.hole(number)?;
         let (golfer, person) = (self.golfers.get(player)?, self.people.get(player)?);
         // Without an index the pattern is that of a player of 18, as cli.md assumes one.
         let index = golfer.index.map_or(18.0, |i| f64::from(i.value().tenths()) / 10.0);
-        let mut question = Question::new(course, hole, tee.unwrap_or(&golfer.tee), golfer.card, index, person.bag.clone());
+        let mut question =
+            Question::new(course, hole, tee.unwrap_or(&golfer.tee), golfer.card, index, person.bag.clone());
         question.strokes_received = golfer.strokes.get(position).copied().unwrap_or(0);
         question.aimed = aimed;
         question.units = units;

@@ -58,7 +58,12 @@ pub fn begin(store: &Store, session: &Session, kind: Kind, notify: Box<Notify>) 
         let frozen = super::freeze::plans(&session);
         let event = super::freeze::freeze(store, &round.state, &frozen)?;
         if let Err(reason) = round.happen(&event) {
-            return Err(StoreError { place: round.log.path(), trouble: Trouble::Other, what: reason.to_string(), cure: String::new() });
+            return Err(StoreError {
+                place: round.log.path(),
+                trouble: Trouble::Other,
+                what: reason.to_string(),
+                cure: String::new(),
+            });
         }
         session.frozen = Some(frozen);
     }

@@ -5,6 +5,7 @@
 //! [`Conditions`](crate::pattern::Conditions).
 
 mod aims;
+mod chances;
 mod choice;
 mod eval;
 mod expect;
@@ -21,6 +22,7 @@ mod stand;
 mod terrain;
 mod worth;
 
+pub use chances::{Chances, SCORES};
 pub use choice::Choice;
 pub use expect::{PlainHole, expect};
 pub use finish::Finish;

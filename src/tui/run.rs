@@ -63,7 +63,8 @@ pub struct App {
 pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     let (arrivals, arrived) = sync_channel(WAITING);
     let (settings, trouble) = store.settings();
-    let mut app = App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false, planner: None };
+    let mut app =
+        App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false, planner: None };
     let (session, mut notices) = app.open_first(start, today)?;
     notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
     let looks = Looks::from_environment(|name| std::env::var(name).ok());

@@ -126,7 +126,9 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
 
 /// Asks for the plan of the hole on screen when it is not at hand, then for its prices; only where it may be shown.
 fn wanted_plan(state: &mut State) -> Option<Effect> {
-    if state.session.why_not(Ability::LivePlan).is_some() || state.session.frozen.is_some() && state.session.round.is_some() {
+    if state.session.why_not(Ability::LivePlan).is_some()
+        || state.session.frozen.is_some() && state.session.round.is_some()
+    {
         return None;
     }
     let key = state.derived.plan_key.clone()?;

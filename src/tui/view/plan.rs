@@ -30,14 +30,20 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
         let label = 9;
         for (k, part) in paint::wrap(&shots.join("; then "), width.saturating_sub(label)).into_iter().enumerate() {
             let head = if k == 0 { format!("{mark} {}", word(play.name)) } else { String::new() };
-            out.push(Line::from(vec![Span::styled(format!("{head:<label$}"), looks.stroke()), Span::styled(part, looks.text())]));
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<label$}"), looks.stroke()),
+                Span::styled(part, looks.text()),
+            ]));
         }
         out.push(Line::from(vec![Span::raw("         "), Span::styled(figures(state, plan, i), looks.figure())]));
     }
     if let Some(first) = plan.plays.first() {
         for (i, part) in paint::wrap(&first.reasons.join(" "), width.saturating_sub(9)).into_iter().enumerate() {
             let head = if i == 0 { "why" } else { "" };
-            out.push(Line::from(vec![Span::styled(format!("{head:<9}"), looks.quiet()), Span::styled(part, looks.quiet())]));
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<9}"), looks.quiet()),
+                Span::styled(part, looks.quiet()),
+            ]));
         }
     }
     for remark in &plan.remarks {
@@ -60,9 +66,15 @@ fn figures(state: &State, plan: &HolePlan, play: usize) -> String {
     let Some(play) = plan.plays.get(play) else { return String::new() };
     let units = state.shown_units();
     let leaves = play.shots.first().map(|s| Length::yards(s.leaves).show(units)).unwrap_or_default();
-    let net_par: f64 = play.chances.iter().take(usize::try_from(i32::from(plan.par) + plan.strokes_received + 1).unwrap_or(0)).sum();
+    let net_par: f64 =
+        play.chances.iter().take(usize::try_from(i32::from(plan.par) + plan.strokes_received + 1).unwrap_or(0)).sum();
     let own = HolePlan { plays: vec![play.clone()], ..plan.clone() };
-    format!("leaves {leaves}  {:.2} strokes  {:.1} points  net par {}", tidy(play.expected_strokes), own.points(), reasons::percent(net_par))
+    format!(
+        "leaves {leaves}  {:.2} strokes  {:.1} points  net par {}",
+        tidy(play.expected_strokes),
+        own.points(),
+        reasons::percent(net_par)
+    )
 }
 
 /// To the nearest 0.05: no finer figure is known.
