@@ -5,5 +5,6 @@
 mod looks;
 mod notes;
 mod pages;
+mod plan;
 mod scene;
 mod sizes;

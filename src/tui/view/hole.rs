@@ -313,11 +313,13 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     if !stand.dangers.is_empty() {
         // Narrow columns leave the clear side out: the drawing shows it.
         let clear = width >= 46;
-        let room = width.saturating_sub(if clear { 35 } else { 22 });
+        let costs = state.derived.plan.as_ref().is_some_and(|p| !p.prices.is_empty());
+        let room = width.saturating_sub(if clear { 32 } else { 22 } + if costs { 6 } else { 0 });
         let name_width = stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(room).max(6);
         let clear_word = if clear { "  clear side" } else { "" };
+        let cost_word = if costs { "  cost" } else { "" };
         out.push(Line::styled(
-            format!("  {:<name_width$} {:<6} {:>5} {:>5}{clear_word}", "danger", "lies", "reach", "carry"),
+            format!("  {:<name_width$} {:<6} {:>5} {:>5}{cost_word}{clear_word}", "danger", "lies", "reach", "carry"),
             looks.quiet(),
         ));
         for danger in &stand.dangers {
@@ -352,6 +354,11 @@ fn danger_line(
         Span::styled(format!(" {:<6} ", danger.lies), looks.quiet()),
         Span::styled(format!("{:>5} {:>5}", show(danger.reach), show(danger.carry)), looks.figure()),
     ];
+    if let Some(plan) = state.derived.plan.as_ref().filter(|p| !p.prices.is_empty()) {
+        let price = plan.prices.iter().find(|p| p.feature == danger.feature).map_or(0.0, |p| p.strokes);
+        let words = if price < 0.025 { String::new() } else { format!("{:.2}", (price * 20.0).round() / 20.0) };
+        spans.push(Span::styled(format!("  {words:>4}"), looks.danger()));
+    }
     if clear {
         spans.push(Span::styled(format!("  {}", danger.clear), looks.quiet()));
     }
