@@ -1,8 +1,8 @@
 //! Works a plan out: plays, their chances, what they leave, prices of the dangers, the side not to miss.
 
 use super::ground::Rastered;
-use super::model::{HolePlan, Play, PlayName, Price, Shot, SideCost};
-use super::question::Question;
+use super::model::{HolePlan, Play, PlayName, Price, Shot, SideCost, Switch};
+use super::question::{Pin, Question};
 use super::{reasons, words};
 use crate::ground::Point;
 use crate::pattern::{Lie, Still};
@@ -129,8 +129,37 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     }
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
+    plan.switches = switches(question, plan, cancel)?;
     reasons::write(question, plan);
     Ok(())
+}
+
+/// What the play would be with the hole at the front or the back, where that changes a club or a line. A hole location that is
+/// known has no such lines.
+fn switches(question: &Question, plan: &HolePlan, cancel: &AtomicBool) -> Result<Vec<Switch>, NoPlan> {
+    let mut out = Vec::new();
+    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle) else { return Ok(out) };
+    for (pin, when) in [(Pin::Front, "hole at the front"), (Pin::Back, "hole at the back")] {
+        let asked = Question { pin, ..question.clone() };
+        let ready = Ready::new(&asked, Fineness::COARSE)?;
+        let play = ready.with(&ready.lies, cancel, |solved| {
+            // The usual first shot stays when it is still worth the same: a person changes no club for nothing.
+            let ranked = solved.plays(ready.tee, Lie::Tee);
+            let least = ranked.first().map_or(0.0, |r| f64::from(r.strokes));
+            let same = ranked.iter().filter(|r| f64::from(r.strokes) <= least + question.aimed.same());
+            let plays: Vec<Vec<Shot>> = same.map(|r| ready.shots(solved, r.choice)).collect();
+            let kept = plays
+                .iter()
+                .position(|shots| shots.first().zip(usual.shots.first()).is_some_and(|(a, b)| a.club == b.club));
+            kept.or((!plays.is_empty()).then_some(0)).and_then(|i| plays.get(i).cloned())
+        })?;
+        let Some(shots) = play else { continue };
+        let clubs = |shots: &[Shot]| shots.iter().map(|s| s.club.clone()).collect::<Vec<_>>();
+        if clubs(&shots) != clubs(&usual.shots) {
+            out.push(Switch { when: when.to_owned(), play: clubs(&shots).join(", then ") });
+        }
+    }
+    Ok(out)
 }
 
 /// The spread of a hole score.
