@@ -68,6 +68,7 @@ pub enum Act {
     MoreNotes,
     NextPlayer,
     LookFromNextTee,
+    NextAim,
     Units,
     Ascii,
     Background,
@@ -138,6 +139,13 @@ fn needs_redo(state: &State) -> Option<String> {
 
 fn stand_allowed(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_not(Ability::StandDistances))
+}
+
+fn live_plan(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::LivePlan)).or_else(|| {
+        let frozen = state.session.frozen.is_some() && state.session.round.is_some();
+        frozen.then(|| "The plan of this round is frozen.".to_owned())
+    })
 }
 
 fn needs_problems(state: &State) -> Option<String> {
@@ -439,6 +447,16 @@ pub const ALL: &[Command] = &[
         keys: &["r c"],
         pages: HOLE_CARD,
         why_not: needs_open_round,
+    },
+    Command {
+        act: Act::NextAim,
+        name: "plan-for",
+        title: "Plan for another aim",
+        hint: "plan for",
+        sentence: "Plans the hole for the next aim: strokes, points, net par, par/bogey, maximum score, a match.",
+        keys: &["f"],
+        pages: HOLE,
+        why_not: live_plan,
     },
     Command {
         act: Act::LookFromNextTee,

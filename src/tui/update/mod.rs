@@ -212,6 +212,10 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         }
         Act::MoreNotes => hole::turn_page(state),
         Act::NextPlayer => card::next_player(state),
+        Act::NextAim => {
+            let now = state.hole.aimed.unwrap_or_else(|| state.session.aimed());
+            state.hole.aimed = Some(now.next());
+        }
         Act::LookFromNextTee => hole::look_from_next_tee(state),
         Act::Units => {
             state.units = Some(match state.shown_units() {
