@@ -7,7 +7,7 @@ mod load;
 mod open;
 mod round;
 
-pub use begin::{Begun, begin, keep_texts, write_card};
+pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
 pub use example::{EXAMPLE_FILES, example, example_text};
 pub use list::{ShelfItem, ShelfKind, list};
 pub use load::{Load, Wanted, files_of, open_course, reread};

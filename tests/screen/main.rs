@@ -5,5 +5,7 @@
 mod looks;
 mod notes;
 mod pages;
+mod rounds;
 mod scene;
 mod sizes;
+mod try_it;
