@@ -10,6 +10,7 @@ pub mod expect;
 pub mod handicap;
 pub mod new;
 pub mod play;
+pub mod plan;
 pub mod putt;
 mod rated;
 pub mod values;
@@ -101,6 +102,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         },
         Some(Command::New(args)) => new::run(&args, world),
         Some(Command::Check(args)) => check::run(&args, world),
+        Some(Command::Plan(args)) => plan::run(&args, world),
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),

@@ -2,10 +2,12 @@
 
 use crate::scoring::stableford_points;
 use crate::strategy::{Table, Worth};
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// What a hole is played for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Aimed {
     /// The fewest strokes on average.
     #[default]

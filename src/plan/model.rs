@@ -2,9 +2,11 @@
 
 use super::Aimed;
 use crate::units::{Across, FromTee};
+use serde::{Deserialize, Serialize};
 
 /// The name of a play (product.md, vocabulary).
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum PlayName {
     /// The least spread of the hole score among plays worth the same; the recommendation.
     Steady,
@@ -26,7 +28,7 @@ impl PlayName {
 }
 
 /// One shot of a play.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Shot {
     /// The club or part swing.
     pub club: String,
@@ -43,7 +45,7 @@ pub struct Shot {
 }
 
 /// One way to play the hole.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Play {
     /// Steady, bold, or both in one.
     pub name: PlayName,
@@ -61,7 +63,7 @@ pub struct Play {
 
 /// What a danger costs (product.md: expected strokes as it is less those with that ground turned to rough, both re-planned
 /// for fewest strokes; prices do not add up).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Price {
     /// Which piece of ground, by index of the feature.
     pub feature: usize,
@@ -72,7 +74,7 @@ pub struct Price {
 }
 
 /// What missing the aim costs, by side.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SideCost {
     /// Strokes more when the first shot finishes 15 yards left of its aim.
     pub left: f64,
@@ -81,7 +83,7 @@ pub struct SideCost {
 }
 
 /// A condition and what to play then.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Switch {
     /// `hole at the back`, `needing one point`.
     pub when: String,
@@ -90,7 +92,7 @@ pub struct Switch {
 }
 
 /// The plan of one hole.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct HolePlan {
     /// What it is for.
     pub aimed: Aimed,

@@ -1,10 +1,12 @@
 //! What is open: a notebook, the players on their tees, the round and where it stands. Values only, no files.
 
+pub mod bag;
 mod begin;
 mod facts;
 mod live;
 mod person;
 mod play;
+mod question;
 
 pub use begin::{HOUSE_KIND, Opened};
 pub use person::Person;
@@ -13,6 +15,7 @@ pub use play::{Arranged, AskedPlay, PlayWish, RoundWish};
 use crate::course::{Course, DaySheet, Layer};
 use crate::handicap::Rules;
 use crate::notebook::Diagnostic;
+use crate::plan::Frozen;
 use crate::round::{Ability, CardBox, Place, RoundState, TextRole, slug};
 use crate::scoring::HoleScore;
 use crate::sheet::{CardSheet, Golfer, HoleSheet};
@@ -72,6 +75,8 @@ pub struct Session {
     pub order: Vec<u8>,
     /// The round, when one is open.
     pub round: Option<RoundState>,
+    /// The plan as it was frozen before the round.
+    pub frozen: Option<Frozen>,
     /// The rules edition for handicaps.
     pub rules: Rules,
     /// Why the round cannot be written here, in a sentence, when it cannot.

@@ -2,6 +2,7 @@
 
 use crate::course::{Card, Course, Hand, ShotShape};
 use crate::handicap::{Percent, Rules};
+use crate::pattern::Bag;
 use crate::round::FileRef;
 use crate::sheet::Golfer;
 use crate::sheet::golfer::Entry;
@@ -29,6 +30,8 @@ pub struct Person {
     pub carry: Option<f64>,
     /// The driver's shape, when they gave one.
     pub shape: Option<ShotShape>,
+    /// The clubs; empty is all assumed.
+    pub bag: Bag,
     /// Assumed because no player was named, and said so.
     pub assumed: bool,
 }
@@ -46,6 +49,7 @@ impl Person {
             hand: Hand::Right,
             carry: None,
             shape: None,
+            bag: Bag::default(),
             assumed: true,
         }
     }

@@ -66,7 +66,24 @@ pub fn begin(store: &Store, session: &Session, wish: &RoundWish, notify: Box<Not
     }
     let Opened { mut opening, words: of_play } = session.opening(id, &session.today, wish).map_err(NotBegun::Play)?;
     name_from_shelf(&mut opening, store.shelf().root());
-    let round = store.new_round(opening, notify)?;
+    let mut round = store.new_round(opening, notify)?;
+    if round.state.opening().kind.under_the_rules() {
+        // Rule 4.3a(3): what was prepared before the round may be used in it, so the whole of it is kept as it stands now.
+        session.round = Some(round.state.clone());
+        session.refresh();
+        let frozen = super::freeze::plans(&session);
+        let event = super::freeze::freeze(store, &round.state, &frozen)?;
+        if let Err(reason) = round.happen(&event) {
+            return Err(StoreError {
+                place: round.log.path(),
+                trouble: Trouble::Other,
+                what: reason.to_string(),
+                cure: String::new(),
+            }
+            .into());
+        }
+        session.frozen = Some(frozen);
+    }
     session.round = Some(round.state.clone());
     session.refresh();
     if words.is_empty() {

@@ -4,6 +4,7 @@ use crate::course::{self, Course, Layer, merge};
 use crate::notebook::{Lines, Severity};
 use crate::player;
 use crate::round::{Entrant, FileRef};
+use crate::session::bag::bag_of;
 use crate::session::{Home, Person, ReadFile, Session};
 use crate::store::{Limit, StoreError, read_text};
 use crate::units::digest::Digest;
@@ -141,6 +142,7 @@ fn person(player: &player::Player, file: FileRef) -> Person {
         hand: player.hand,
         carry: player.carry().map(|c| c.as_yards()),
         shape: player.shape(),
+        bag: bag_of(player),
         assumed: false,
     }
 }

@@ -2,6 +2,7 @@
 
 mod begin;
 mod example;
+mod freeze;
 mod list;
 mod load;
 mod open;
@@ -9,6 +10,7 @@ mod round;
 
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
 pub use example::{EXAMPLE_FILES, example, example_text};
+pub use freeze::{freeze, frozen, plans};
 pub use list::{ShelfItem, ShelfKind, list};
 pub use load::{Load, Wanted, files_of, open_course, reread};
 pub use open::{format_of, open, player_for};

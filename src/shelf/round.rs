@@ -40,6 +40,9 @@ pub fn take_up(store: &Store, path: &Path, today: &str, notify: Box<Notify>) -> 
     };
     let mut session = notebook_of(&state, path, today, &mut words);
     session.read_only = read_only;
+    let (frozen, trouble) = super::freeze::frozen(&state, path);
+    session.frozen = frozen;
+    words.extend(trouble);
     session.round = Some(state);
     session.refresh();
     Ok(Taken { session, round, words })

@@ -5,6 +5,7 @@
 //! [`Conditions`](crate::pattern::Conditions).
 
 mod aims;
+mod chances;
 mod choice;
 mod eval;
 mod expect;
@@ -15,11 +16,13 @@ mod hole;
 mod kind;
 mod kit;
 mod lattice;
+mod mesh;
 mod solve;
 mod stand;
 mod terrain;
 mod worth;
 
+pub use chances::{Chances, SCORES};
 pub use choice::Choice;
 pub use expect::{PlainHole, expect};
 pub use finish::Finish;

@@ -31,16 +31,15 @@ impl Solved<'_> {
 
     /// The plays from a place, the best first; ties in the order of cli.md.
     pub fn plays(&self, at: Point, lie: Lie) -> Vec<Ranked> {
-        let place = Place { spot: self.course.terrain.spot(at), lie };
+        let place = Place { spot: self.course.terrain.spot(at), lie, far: false };
         self.ranked(place)
     }
 
     pub(super) fn ranked(&self, place: Place) -> Vec<Ranked> {
         let course = &self.course;
         let next = self.next(MOST_STROKES);
-        let mut plays = Vec::new();
-        course.plays(place, Choose::Stand, &mut plays);
-        let fan = course.fan(place, &plays);
+        let plays = course.plays_to_show(place);
+        let fan = course.fan(place, plays.iter());
         let weigh = |choices: &[Choice], depth: Depth| {
             let mut ranked: Vec<Ranked> = choices
                 .iter()
@@ -102,6 +101,28 @@ impl Solved<'_> {
 }
 
 impl Course<'_> {
+    /// Every play that is weighed from a stand.
+    fn plays_to_show(&self, place: Place) -> Vec<Choice> {
+        let mut plays = Vec::new();
+        if self.recovers(place) {
+            plays.push(Choice::Recover);
+        } else if place.lie == Lie::Trees {
+            self.ways_out(place, &mut plays);
+        } else {
+            let mut bearings = Vec::new();
+            self.bearings(place, Choose::Stand, &mut bearings);
+            for bearing in bearings {
+                plays.extend([0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0].map(|steps| bearing.play(steps)));
+            }
+            if let Some(low) = self.low_trees(place) {
+                let mut round = Vec::new();
+                self.round_trees(place, &low, &mut round);
+                plays.extend(round);
+            }
+        }
+        plays
+    }
+
     /// Which of two plays of one worth comes first: the aim nearest the hole line, then the longer club (cli.md).
     fn before(&self, place: Place, a: &Ranked, b: &Ranked) -> std::cmp::Ordering {
         let off = |r: &Ranked| match r.choice {

@@ -3,10 +3,12 @@
 
 use super::keymap::Key;
 use super::looks::Looks;
-use super::state::{Notice, State};
+use super::state::{Notice, PlanKey, State};
 use super::terminal::{self, Guard};
 use super::update::{Effect, Msg, update};
 use super::view::view;
+use crate::jobs::{Cancel, Done, Outcome, Worker};
+use crate::plan::{HolePlan, NoPlan, plan, price};
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, Taken};
@@ -22,8 +24,12 @@ enum Arrival {
     Terminal(TerminalEvent),
     TerminalGone,
     FileChanged,
+    Planned(Box<Done<Planned>>),
     Kept(Kept),
 }
+
+/// What the worker gives back: the key of the question and its answer.
+type Planned = (PlanKey, Result<Box<HolePlan>, String>);
 
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
 const WAITING: usize = 256;
@@ -46,6 +52,8 @@ pub struct App {
     /// The key in hand, to be sent again when a round has been begun for it.
     in_hand: Option<Key>,
     leaving: bool,
+    /// Works plans out; started with the first that is wanted.
+    planner: Option<Worker<Planned>>,
 }
 
 /// Runs the screen until the person leaves.
@@ -55,7 +63,8 @@ pub struct App {
 pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     let (arrivals, arrived) = sync_channel(WAITING);
     let (settings, trouble) = store.settings();
-    let mut app = App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false };
+    let mut app =
+        App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false, planner: None };
     let (session, mut notices) = app.open_first(start, today)?;
     notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
     let looks = Looks::from_environment(|name| std::env::var(name).ok());
@@ -66,6 +75,7 @@ pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     // The first frame stands: what can wait has waited.
     app.watch_files(&state);
     listen(app.arrivals.clone());
+    app.handle(&mut state, Msg::Resize(terminal::size().0, terminal::size().1));
     app.serve(&mut guard, &mut state, &arrived)?;
     drop(guard);
     app.leave(&state)
@@ -187,6 +197,10 @@ impl App {
                 self.leaving = true;
                 return;
             }
+            Arrival::Planned(done) => match done.outcome {
+                Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
+                Outcome::Cancelled | Outcome::Panicked(_) => return,
+            },
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -247,6 +261,11 @@ impl App {
                     Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
                 }
             }
+            Effect::Plan(key, question) => self.plan(*key, move |cancel| plan(&question, cancel.flag()).map(Box::new)),
+            Effect::Price(key, question, made) => self.plan(*key, move |cancel| {
+                let mut priced = made;
+                price(&question, &mut priced, cancel.flag()).map(|()| priced)
+            }),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -255,6 +274,25 @@ impl App {
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
             Effect::Quit => self.leaving = true,
+        }
+    }
+
+    /// Gives the planner a job; what it was at for another hole is called off.
+    fn plan(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
+        if self.planner.is_none() {
+            let (results, done) = sync_channel::<Done<Planned>>(4);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for result in done {
+                    if arrivals.send(Arrival::Planned(Box::new(result))).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.planner = Worker::start("planner", results).ok();
+        }
+        if let Some(planner) = &self.planner {
+            planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
         }
     }
 

@@ -1,9 +1,10 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::State;
+use super::{PlanKey, State};
 use crate::ground::Corridor;
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
+use crate::plan::HolePlan;
 use crate::round::Ability;
 use crate::sheet::{CardSheet, HoleSheet, LiveCard, StandSheet};
 use crate::tui::update::spot_of;
@@ -24,6 +25,10 @@ pub struct Derived {
     pub cards: Vec<CardSheet>,
     /// The state of the round in its format.
     pub live: Option<LiveCard>,
+    /// What the plan of this hole is made from.
+    pub plan_key: Option<PlanKey>,
+    /// The plan of this hole, when it is at hand and may be shown.
+    pub plan: Option<Arc<HolePlan>>,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
     /// The places along the hole where something matters.

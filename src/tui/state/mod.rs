@@ -3,11 +3,13 @@
 mod derived;
 mod finder;
 mod notice;
+mod plans;
 mod screens;
 
 pub use derived::Derived;
 pub use finder::Finder;
 pub use notice::{Notice, Weight};
+pub use plans::{PlanKey, Plans};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
@@ -46,6 +48,8 @@ pub struct State {
     pub kept: u64,
     /// Today, as `2026-05-16`.
     pub today: String,
+    /// Plans worked out in the background.
+    pub plans: Plans,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -67,6 +71,7 @@ impl State {
             shelf: Vec::new(),
             kept: 0,
             today,
+            plans: Plans::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -123,5 +128,7 @@ impl State {
     pub fn refresh(&mut self) {
         let before = std::mem::take(&mut self.derived);
         self.derived = Derived::of(self, before);
+        self.derived.plan_key = self.plan_question().map(|(key, _)| key);
+        self.derived.plan = self.shown_plan();
     }
 }

@@ -1,6 +1,7 @@
 //! The stack of screens: the top one sees a key first.
 
 use super::Finder;
+use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
 
@@ -15,6 +16,8 @@ pub struct HoleScreen {
     pub all_notes: bool,
     /// How many lines of text are turned away above.
     pub more: usize,
+    /// What the plan is for, when another aim than the day's was chosen.
+    pub aimed: Option<Aimed>,
     /// Another tee to look from.
     pub tee: Option<String>,
 }

@@ -9,8 +9,9 @@ pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
 use super::keymap::{self, Found, Key};
-use super::state::{Notice, Screen, State};
-use crate::round::{Event, StoredText};
+use super::state::{Notice, PlanKey, Screen, State};
+use crate::plan::{HolePlan, Question};
+use crate::round::{Ability, Event, StoredText};
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -27,6 +28,8 @@ pub enum Msg {
     Resize(u16, u16),
     /// A round was begun for the key in hand; its home is now in files.
     Begun(Box<Session>),
+    /// A plan was worked out, or there is none and why.
+    Planned(Box<PlanKey>, Result<Box<HolePlan>, String>),
     /// Something else was opened.
     Opened(Box<Session>, Option<Notice>),
     /// The open files were read again.
@@ -58,6 +61,10 @@ pub enum Effect {
     OpenExample,
     /// Open a notebook, a round or a player's example from a file.
     Open(PathBuf),
+    /// Work a plan out in the background; a newer one replaces one that waits.
+    Plan(Box<PlanKey>, Box<Question>),
+    /// Add the prices of the dangers to a plan, in the background.
+    Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
     /// Write the closed card.
     WriteCard,
     /// Leave.
@@ -94,6 +101,18 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             state.notice = notice;
             state.position = state.position.min(state.session.order.len().saturating_sub(1));
         }
+        Msg::Planned(key, Ok(plan)) => {
+            if state.plans.asked.as_ref() == Some(&*key) {
+                state.plans.asked = None;
+            }
+            state.plans.keep(*key, *plan);
+        }
+        Msg::Planned(key, Err(why)) => {
+            if state.plans.asked.as_ref() == Some(&*key) {
+                state.plans.asked = None;
+            }
+            state.plans.refused.push((*key, why));
+        }
         Msg::Kept(seq) => state.kept = state.kept.max(seq),
         Msg::Shelf(items) => {
             state.shelf = items;
@@ -107,7 +126,34 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
     state.session.follow_round();
     state.position = state.position.min(state.session.order.len().saturating_sub(1));
     state.refresh();
+    effects.extend(wanted_plan(state));
     effects
+}
+
+/// Asks for the plan of the hole on screen when it is not at hand, then for its prices; only where it may be shown.
+fn wanted_plan(state: &mut State) -> Option<Effect> {
+    if state.session.why_not(Ability::LivePlan).is_some()
+        || state.session.frozen.is_some() && state.session.round.is_some()
+    {
+        return None;
+    }
+    let key = state.derived.plan_key.clone()?;
+    if state.plans.asked.as_ref() == Some(&key) || state.plans.why_none(&key).is_some() {
+        return None;
+    }
+    let priced = state.plans.get(&key).map(|plan| !plan.prices.is_empty());
+    if priced == Some(true) {
+        return None;
+    }
+    let (key, question) = state.plan_question()?;
+    let has_dangers = question.hole.ground.features.iter().any(|f| f.surface.is_danger());
+    let effect = match state.plans.get(&key) {
+        None => Effect::Plan(Box::new(key.clone()), Box::new(question)),
+        Some(_) if !has_dangers => return None,
+        Some(plan) => Effect::Price(Box::new(key.clone()), Box::new(question), Box::new(HolePlan::clone(plan))),
+    };
+    state.plans.asked = Some(key);
+    Some(effect)
 }
 
 fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {

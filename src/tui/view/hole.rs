@@ -2,7 +2,7 @@
 
 use super::layout::{self, Shape};
 use super::ribbon::{self, Sign, SignWeight};
-use super::{card, paint};
+use super::{card, paint, plan};
 use crate::ground::ribbon::Tick;
 use crate::sheet::{DangerLine, Standing};
 use crate::tui::state::State;
@@ -225,12 +225,13 @@ fn strips(state: &State, buf: &mut Buffer, area: Rect) {
 
 /// The text of the page in its columns: two when `right` has room, else all in the left one.
 pub fn columns(state: &State, left: usize, right: usize) -> (Vec<Line<'static>>, Vec<Line<'static>>) {
+    let mut first = plan::lines(state, left);
+    first.extend(stand_lines(state, left));
     if right > 0 {
-        (stand_lines(state, left), note_lines(state, right))
+        (first, note_lines(state, right))
     } else {
-        let mut all = stand_lines(state, left);
-        all.extend(note_lines(state, left));
-        (all, Vec::new())
+        first.extend(note_lines(state, left));
+        (first, Vec::new())
     }
 }
 
@@ -291,11 +292,13 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     if !stand.dangers.is_empty() {
         // Narrow columns leave the clear side out: the drawing shows it.
         let clear = width >= 46;
-        let room = width.saturating_sub(if clear { 35 } else { 22 });
+        let costs = state.derived.plan.as_ref().is_some_and(|p| !p.prices.is_empty());
+        let room = width.saturating_sub(if clear { 32 } else { 22 } + if costs { 6 } else { 0 });
         let name_width = stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(room).max(6);
         let clear_word = if clear { "  clear side" } else { "" };
+        let cost_word = if costs { "  cost" } else { "" };
         out.push(Line::styled(
-            format!("  {:<name_width$} {:<6} {:>5} {:>5}{clear_word}", "danger", "lies", "reach", "carry"),
+            format!("  {:<name_width$} {:<6} {:>5} {:>5}{cost_word}{clear_word}", "danger", "lies", "reach", "carry"),
             looks.quiet(),
         ));
         for danger in &stand.dangers {
@@ -330,6 +333,11 @@ fn danger_line(
         Span::styled(format!(" {:<6} ", danger.lies), looks.quiet()),
         Span::styled(format!("{:>5} {:>5}", show(danger.reach), show(danger.carry)), looks.figure()),
     ];
+    if let Some(plan) = state.derived.plan.as_ref().filter(|p| !p.prices.is_empty()) {
+        let price = plan.prices.iter().find(|p| p.feature == danger.feature).map_or(0.0, |p| p.strokes);
+        let words = if price < 0.025 { String::new() } else { format!("{:.2}", (price * 20.0).round() / 20.0) };
+        spans.push(Span::styled(format!("  {words:>4}"), looks.danger()));
+    }
     if clear {
         spans.push(Span::styled(format!("  {}", danger.clear), looks.quiet()));
     }

@@ -7,6 +7,7 @@ pub mod hole;
 pub mod layout;
 pub mod paint;
 pub mod plain;
+pub mod plan;
 pub mod problems;
 pub mod ribbon;
 pub mod shelf;

@@ -1,6 +1,6 @@
 //! The plain text of a page: what line mode speaks and the story tests read. No drawing, only what it says.
 
-use super::{card, help, hole, problems, shelf};
+use super::{card, help, hole, plan, problems, shelf};
 use crate::tui::commands::Page;
 use crate::tui::state::State;
 use crate::units::plain_text::plain;
@@ -16,6 +16,7 @@ pub fn page(state: &State) -> Vec<String> {
     match state.page() {
         Page::Hole => {
             add(head(state));
+            add(plan::lines(state, width));
             add(hole::stand_lines(state, width));
             add(hole::note_lines(state, width));
             let live = state.derived.live.as_ref();
