@@ -60,6 +60,8 @@ pub enum Act {
     RaiseScore,
     PickedUp,
     NotPlayed,
+    Conceded,
+    PenaltyStroke,
     ClearScore,
     Undo,
     Redo,
@@ -123,6 +125,19 @@ fn needs_course(state: &State) -> Option<String> {
 
 fn needs_score(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_no_score())
+}
+
+fn needs_round(state: &State) -> Option<String> {
+    let none = || Some("No score has been entered yet.".to_owned());
+    needs_score(state).or_else(|| if state.session.round.is_none() { none() } else { None })
+}
+
+fn needs_match(state: &State) -> Option<String> {
+    let no_match = || "only in a match is a hole or a stroke conceded; x is picked up".to_owned();
+    needs_score(state).or_else(|| match &state.session.round {
+        Some(round) => round.opening().why_no_concession(),
+        None => Some(no_match()),
+    })
 }
 
 fn needs_players(state: &State) -> Option<String> {
@@ -197,6 +212,26 @@ pub const ALL: &[Command] = &[
         keys: &["."],
         pages: HOLE_CARD,
         why_not: needs_score,
+    },
+    Command {
+        act: Act::Conceded,
+        name: "score-conceded",
+        title: "Conceded",
+        hint: "",
+        sentence: "In a match: gives the hole away for the player's side; where a score stands, the last stroke was conceded.",
+        keys: &["y"],
+        pages: HOLE_CARD,
+        why_not: needs_match,
+    },
+    Command {
+        act: Act::PenaltyStroke,
+        name: "score-penalty",
+        title: "Penalty stroke",
+        hint: "",
+        sentence: "Notes that one more of the strokes just entered is a penalty stroke; after all of them it begins at none.",
+        keys: &["-"],
+        pages: HOLE_CARD,
+        why_not: needs_round,
     },
     Command {
         act: Act::ClearScore,
