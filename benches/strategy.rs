@@ -2,6 +2,8 @@
 //!
 //! One hole for strokes and for a table of values, the plan from another stand, prices of dangers, and the bare look-ups.
 
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
 #[path = "../tests/holes/mod.rs"]
 mod holes;
 

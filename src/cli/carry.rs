@@ -61,7 +61,7 @@ pub fn run_for(args: &CarryArgs, known: &Known, out: &mut dyn Write, err: &mut d
             i32::from(writeln!(out, "{text}").is_err())
         }
         Err((code, message)) => {
-            let _ = writeln!(err, "error: {message}");
+            let _ = writeln!(err, "marram: {message}");
             code
         }
     }

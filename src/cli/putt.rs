@@ -50,7 +50,7 @@ pub fn run_for(args: &PuttArgs, known: &Known, out: &mut dyn Write, err: &mut dy
             i32::from(writeln!(out, "{text}").is_err())
         }
         Err(message) => {
-            let _ = writeln!(err, "error: {message}");
+            let _ = writeln!(err, "marram: {message}");
             WRONG_COMMAND
         }
     }

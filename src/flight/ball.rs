@@ -23,6 +23,7 @@ const SPIN_RATIO: (f64, f64) = (0.03, 1.13);
 /// # References
 /// Naruo, Mizota and Shimozono 2004, Trans. JSME B 70(697), eq. 12: one full-size ball, S 0.03 to 1.13, Re 0.71e5 to
 /// 1.25e5. The ratio is held inside the measured range.
+#[inline]
 pub fn drag(spin_ratio: f64) -> f64 {
     let s = spin_ratio.clamp(SPIN_RATIO.0, SPIN_RATIO.1);
     (((0.7510 * s - 1.760) * s + 1.098) * s + 0.2148) * s + 0.2049
@@ -32,6 +33,7 @@ pub fn drag(spin_ratio: f64) -> f64 {
 ///
 /// # References
 /// Naruo, Mizota and Shimozono 2004, Trans. JSME B 70(697), eq. 13.
+#[inline]
 pub fn lift(spin_ratio: f64) -> f64 {
     let s = spin_ratio.clamp(SPIN_RATIO.0, SPIN_RATIO.1);
     let c = (((-0.2158 * s + 1.006) * s - 1.644) * s + 1.250) * s + 0.0616;

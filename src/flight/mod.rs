@@ -12,7 +12,7 @@
 //! * [`Air`], [`Wind`], [`Weather`]: the day.
 //! * [`Family::of_driver`], [`Family::club`]: a player's clubs from two carries.
 //! * [`Family::change`], [`Family::effective_m`]: full integration, for what is shown.
-//! * [`FastClub`]: closed forms, for a solver.
+//! * [`DayClub`]: a club on a day as a table, for a solver; [`FastClub`]: the same by closed forms, without a table.
 //! * [`Ground`], [`run`]: bounce and run.
 //! * [`Lie`]: up, down and side hill.
 //!
@@ -21,6 +21,7 @@
 mod air;
 mod ball;
 mod change;
+mod day;
 mod family;
 mod fast;
 mod lie;
@@ -34,6 +35,7 @@ pub use air::{
 };
 pub use ball::{BALL_AREA_M2, BALL_MASS_KG, BALL_RADIUS_M, drag, lift};
 pub use change::{BAND_PCT, Change, No};
+pub use day::{DayClub, DayShot};
 pub use family::{Club, Family, Impact, RangeError, family_start, impact_launch};
 pub use fast::{FastClub, fast_change, in_fast_box};
 pub use lie::{Hand, Lie};

@@ -250,10 +250,24 @@ pub fn run(landing: &Landing, ground: &Ground, slope: Slope) -> Run {
     Run { run_m: place.x, side_m: -place.y, hops, stops }
 }
 
+/// On the level the slip keeps its direction, so skid and roll are closed forms.
+fn level_skid_and_roll(v: V3, spin: V3, normal: V3, ground: &Ground) -> V3 {
+    let slip = v + spin.cross(normal * -BALL_RADIUS_M);
+    let rub = ground.friction * GRAVITY_M_S2;
+    let t = slip.length() / (3.5 * rub);
+    let way = slip.unit();
+    let skid = v * t - way * (0.5 * rub * t * t);
+    let v = v - way * (rub * t);
+    skid + v * (v.length() / (2.0 * 5.0 / 7.0 * ground.rolling * GRAVITY_M_S2))
+}
+
 fn skid_and_roll(mut v: V3, mut spin: V3, normal: V3, ground: &Ground) -> (V3, bool) {
     let gravity = V3::new(0.0, 0.0, -GRAVITY_M_S2);
     let press = -gravity.dot(normal);
     let downhill = gravity + normal * press;
+    if downhill.length() < 1e-12 {
+        return (level_skid_and_roll(v, spin, normal, ground), true);
+    }
     let mut place = V3::ZERO;
     let mut left = LONGEST_ROLL_S;
     let rub = ground.friction * press;

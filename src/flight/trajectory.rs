@@ -130,6 +130,7 @@ struct State {
 }
 
 impl State {
+    #[inline]
     fn moved(&self, d: &State, dt: f64) -> State {
         State {
             position: self.position + d.position * dt,
@@ -171,23 +172,25 @@ impl Forces {
     /// # References
     /// Penner 2001, eqs 12 to 15: drag along the air-relative velocity, lift along `n x u` from the spin across the
     /// path, gravity; spin decay as at [`SPIN_DECAY`], its torque proportional to density (Nathan's note on spin decay).
+    #[inline]
     fn rate(&self, s: &State) -> State {
         let u = if self.still {
             s.velocity
         } else {
-            let share = libm::log(s.position.z.max(self.low_m) * self.z0_inv) * self.log_inv;
-            s.velocity - self.wind * share
+            s.velocity - self.wind * (quick_log(s.position.z.max(self.low_m) * self.z0_inv) * self.log_inv)
         };
-        let speed = u.length();
         let across = self.axis.cross(u);
-        let c = across.length();
-        let ratio = if speed > 0.0 { s.spin_rad_s * BALL_RADIUS_M * c / (speed * speed) } else { 0.0 };
-        let up = if c > 1e-9 { across * (self.k * lift(ratio) * speed * speed / c) } else { V3::ZERO };
-        let mut a = up - u * (self.k * drag(ratio) * speed);
+        let (speed2, across2) = (u.dot(u), across.dot(across));
+        let (speed, c) = (speed2.sqrt(), across2.sqrt());
+        // One division serves both quotients; a ball that hangs still has neither drag nor lift.
+        let inverse = 1.0 / (c * speed2).max(1e-18);
+        let ratio = s.spin_rad_s * BALL_RADIUS_M * across2 * inverse;
+        let mut a = across * (self.k * lift(ratio) * speed2 * speed2 * inverse) - u * (self.k * drag(ratio) * speed);
         a.z -= GRAVITY_M_S2;
         State { position: s.velocity, velocity: a, spin_rad_s: -self.decay * speed * s.spin_rad_s }
     }
 
+    #[inline]
     fn step(&self, s: &State, dt: f64) -> State {
         let a = self.rate(s);
         let b = self.rate(&s.moved(&a, dt / 2.0));
@@ -202,18 +205,60 @@ impl Forces {
     }
 }
 
+/// Natural logarithm to 1e-10, several times as fast as the exact one; the same on every machine.
+///
+/// # References
+/// Exponent and mantissa of the binary form, then the series of the inverse hyperbolic tangent.
+#[inline]
+fn quick_log(x: f64) -> f64 {
+    let bits = x.to_bits();
+    let exponent = (bits >> 52) as i64 - 1023;
+    let mantissa = f64::from_bits((bits & 0x000f_ffff_ffff_ffff) | 0x3ff0_0000_0000_0000);
+    // A mantissa above the root of two is halved, so that the series stays short.
+    let high = mantissa > std::f64::consts::SQRT_2;
+    let m = if high { 0.5 * mantissa } else { mantissa };
+    let e = (exponent + i64::from(high)) as f64;
+    let s = (m - 1.0) / (m + 1.0);
+    let q = s * s;
+    let series = 1.0 + q * (1.0 / 3.0 + q * (1.0 / 5.0 + q * (1.0 / 7.0 + q * (1.0 / 9.0 + q / 11.0))));
+    e * std::f64::consts::LN_2 + 2.0 * s * series
+}
+
 /// Value of the cubic through two ends with their slopes, at `f` of a step of `dt`.
+#[inline]
 fn hermite(p0: f64, v0: f64, p1: f64, v1: f64, dt: f64, f: f64) -> f64 {
     let g = 1.0 - f;
     p0 * (1.0 + 2.0 * f) * g * g + v0 * dt * f * g * g + p1 * f * f * (3.0 - 2.0 * f) - v1 * dt * f * f * g
 }
 
-/// The share of a step at which the rising or falling cubic passes zero, by bisection.
-fn crossing(mut value: impl FnMut(f64) -> f64) -> f64 {
+/// The share of a step at which a value that is positive before and not after passes zero: secants inside a bracket.
+fn crossing(value: impl Fn(f64) -> f64) -> f64 {
     let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..48 {
-        let mid = 0.5 * (low + high);
-        if value(mid) > 0.0 { low = mid } else { high = mid }
+    let (mut above, mut below) = (value(0.0), value(1.0));
+    let mut last = 0;
+    for _ in 0..50 {
+        let mid =
+            if above - below > 1e-300 { low + (high - low) * above / (above - below) } else { 0.5 * (low + high) };
+        let v = value(mid);
+        if v.abs() < 1e-13 || high - low < 1e-14 {
+            return mid;
+        }
+        // An end that stays twice is halved (Illinois rule), so that both ends close in.
+        if v > 0.0 {
+            low = mid;
+            above = v;
+            if last == 1 {
+                below *= 0.5;
+            }
+            last = 1;
+        } else {
+            high = mid;
+            below = v;
+            if last == -1 {
+                above *= 0.5;
+            }
+            last = -1;
+        }
     }
     0.5 * (low + high)
 }
@@ -222,13 +267,39 @@ fn crossing(mut value: impl FnMut(f64) -> f64) -> f64 {
 ///
 /// `None` when it never gets there: the landing lies above the apex, or a value is not a number a ball can have.
 pub fn fly(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<Landing> {
-    integrate(launch, air, rise_m, step_s, |_, _| ())
+    let mut landing = None;
+    integrate(launch, air, &[rise_m], step_s, |_, _| (), |_, l| landing = Some(l));
+    landing
+}
+
+/// The landings of one flight on several levels, which come highest first; `None` for each above the apex.
+pub(super) fn fly_to_levels<const N: usize>(
+    launch: &Launch,
+    air: &Air,
+    rises_m: &[f64; N],
+    step_s: f64,
+) -> [Option<Landing>; N] {
+    let mut landings = [None; N];
+    integrate(
+        launch,
+        air,
+        rises_m,
+        step_s,
+        |_, _| (),
+        |i, l| {
+            if let Some(slot) = landings.get_mut(i) {
+                *slot = Some(l);
+            }
+        },
+    );
+    landings
 }
 
 /// The same flight with every step of its path, the landing last.
 pub fn trace(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<(Landing, Vec<TracePoint>)> {
     let mut points = Vec::with_capacity(160);
-    let landing = integrate(launch, air, rise_m, step_s, |time_s, s| {
+    let mut landing = None;
+    let seen = |time_s: f64, s: &State| {
         points.push(TracePoint {
             time_s,
             along_m: s.position.x,
@@ -237,8 +308,9 @@ pub fn trace(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<(La
             speed_m_s: s.velocity.length(),
             spin_rpm: s.spin_rad_s * 30.0 / std::f64::consts::PI,
         });
-    })?;
-    points.retain(|p| p.time_s < landing.time_s);
+    };
+    integrate(launch, air, &[rise_m], step_s, seen, |_, l| landing = Some(l));
+    let landing: Landing = landing?;
     points.push(TracePoint {
         time_s: landing.time_s,
         along_m: landing.carry_m,
@@ -250,52 +322,58 @@ pub fn trace(launch: &Launch, air: &Air, rise_m: f64, step_s: f64) -> Option<(La
     Some((landing, points))
 }
 
+/// Runge and Kutta's fourth order with a fixed step; apex and landings by secants on the cubic of their step.
 fn integrate(
     launch: &Launch,
     air: &Air,
-    rise_m: f64,
+    rises_m: &[f64],
     step_s: f64,
     mut seen: impl FnMut(f64, &State),
-) -> Option<Landing> {
-    let finite = launch.speed_m_s.is_finite()
-        && launch.launch_deg.is_finite()
-        && launch.spin_rpm.is_finite()
-        && launch.axis_deg.is_finite()
-        && launch.start_deg.is_finite()
-        && air.density_kg_m3.is_finite()
-        && air.wind.speed_m_s().is_finite()
-        && rise_m.is_finite();
+    mut landed: impl FnMut(usize, Landing),
+) {
+    let figures = [
+        launch.speed_m_s,
+        launch.launch_deg,
+        launch.spin_rpm,
+        launch.axis_deg,
+        launch.start_deg,
+        air.density_kg_m3,
+        air.wind.speed_m_s(),
+    ];
+    let finite = figures.iter().chain(rises_m).all(|f| f.is_finite());
     if !finite || launch.speed_m_s <= 0.0 || !(1e-4..=0.5).contains(&step_s) {
-        return None;
+        return;
     }
     let forces = Forces::new(launch.axis(), air);
     let mut now = State { position: V3::ZERO, velocity: launch.velocity(), spin_rad_s: launch.spin_rad_s() };
     let mut apex_m: f64 = 0.0;
-    let mut steps = 0u32;
+    let mut waiting = rises_m.iter().copied().enumerate().peekable();
     let most = (LONGEST_FLIGHT_S / step_s) as u32;
     seen(0.0, &now);
-    while steps < most {
+    for step in 0..most {
         let next = forces.step(&now, step_s);
-        steps += 1;
         if now.velocity.z > 0.0 && next.velocity.z <= 0.0 {
             let a = forces.rate(&now).velocity.z;
             let b = forces.rate(&next).velocity.z;
             let f = crossing(|f| hermite(now.velocity.z, a, next.velocity.z, b, step_s, f));
             apex_m = hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f);
-            if apex_m <= rise_m {
-                return None;
+            while waiting.next_if(|(_, rise)| *rise >= apex_m).is_some() {}
+        }
+        if next.velocity.z <= 0.0 {
+            while let Some((i, rise)) = waiting.next_if(|(_, rise)| next.position.z <= *rise) {
+                let above = |f: f64| {
+                    hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f) - rise
+                };
+                let f = crossing(above);
+                landed(i, landing_at(&forces, &now, &next, step_s, f, step, apex_m));
+            }
+            if waiting.peek().is_none() {
+                return;
             }
         }
-        if next.velocity.z <= 0.0 && next.position.z <= rise_m {
-            let above =
-                |f: f64| hermite(now.position.z, now.velocity.z, next.position.z, next.velocity.z, step_s, f) - rise_m;
-            let f = crossing(above);
-            return Some(landing_at(&forces, &now, &next, step_s, f, steps - 1, apex_m));
-        }
         now = next;
-        seen(f64::from(steps) * step_s, &now);
+        seen(f64::from(step + 1) * step_s, &now);
     }
-    None
 }
 
 fn landing_at(forces: &Forces, now: &State, next: &State, dt: f64, f: f64, steps_before: u32, apex_m: f64) -> Landing {
@@ -320,5 +398,17 @@ fn landing_at(forces: &Forces, now: &State, next: &State, dt: f64, f: f64, steps
         heading_deg: libm::atan2(-velocity.y, velocity.x).to_degrees(),
         velocity,
         axis: forces.axis,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_quick_logarithm() {
+        for i in 1..4000 {
+            let x = 1.9 + f64::from(i * i) * 1e-3;
+            assert!((super::quick_log(x) - x.ln()).abs() < 2e-11 * x.ln().max(1.0), "{x}");
+        }
+        assert_eq!(super::quick_log(1.0), 0.0);
     }
 }

@@ -126,6 +126,11 @@ impl Bounds {
         point.right >= self.left && point.right <= self.right && point.ahead >= self.near && point.ahead <= self.far
     }
 
+    /// Whether the two rectangles share a place.
+    pub fn meets(&self, other: &Self) -> bool {
+        self.left <= other.right && other.left <= self.right && self.near <= other.far && other.near <= self.far
+    }
+
     /// How far `point` lies outside, yards; 0 inside.
     pub fn distance(&self, point: Point) -> f64 {
         let beside = (self.left - point.right).max(point.right - self.right).max(0.0);

@@ -317,7 +317,7 @@ pub fn outline(line: &HoleLine, places: &[(Along, Across)]) -> Result<Polygon, S
 pub fn path(line: &HoleLine, places: &[(Along, Across)], width: f64) -> Result<Vec<Polygon>, ShapeProblem> {
     let drawn: Vec<Place> = places.iter().map(|(at, x)| (at.0, x.0)).collect();
     within(drawn.iter().copied().chain([(0.0, width)]))?;
-    if !(width > 0.0) {
+    if width <= 0.0 || width.is_nan() {
         return Err(ShapeProblem::NoArea);
     }
     let mut middle = Vec::new();

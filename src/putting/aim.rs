@@ -45,18 +45,21 @@ impl Line {
     }
 
     /// Unit vector towards the hole.
+    #[inline]
     pub(super) fn way(&self) -> (f64, f64) {
         let l = self.length_m().max(1e-9);
         ((self.hole.x_m - self.ball.x_m) / l, (self.hole.y_m - self.ball.y_m) / l)
     }
 
     /// Falls along this line: (to the left, towards the hole), as ratios.
+    #[inline]
     pub(super) fn falls(&self, g: Grade) -> (f64, f64) {
         let (x, y) = self.way();
         (g.x * y - g.y * x, -(g.x * x + g.y * y))
     }
 
     /// Velocity of a start `right_rad` right of the line.
+    #[inline]
     pub(super) fn velocity(&self, right_rad: f64, speed_m_s: f64) -> (f64, f64) {
         let (x, y) = self.way();
         let (s, c) = libm::sincos(-right_rad);

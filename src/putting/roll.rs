@@ -25,14 +25,17 @@ pub(super) struct Motion {
 }
 
 impl Motion {
+    #[inline]
     pub fn spot(&self) -> Spot {
         Spot::new(self.x, self.y)
     }
 
+    #[inline]
     pub fn speed2(&self) -> f64 {
         self.vx * self.vx + self.vy * self.vy
     }
 
+    #[inline]
     fn moved(&self, d: &Motion, dt: f64) -> Motion {
         Motion { x: self.x + d.x * dt, y: self.y + d.y * dt, vx: self.vx + d.vx * dt, vy: self.vy + d.vy * dt }
     }
@@ -54,6 +57,7 @@ pub struct Rest {
 /// # References
 /// Penner 2002, eqs 5 and 36; slope form as Cross 2024, Eur. J. Phys. 45 035002: 5/7 of gravity along the slope and a
 /// constant rolling resistance; terms of curvature are left out.
+#[inline]
 fn rate<S: Slopes + ?Sized>(slopes: &S, friction: f64, m: &Motion) -> Motion {
     let grade = slopes.grade(m.spot());
     let q = 1.0 + grade.x * grade.x + grade.y * grade.y;
@@ -135,6 +139,7 @@ pub(super) struct Step {
 
 impl Step {
     /// The motion at a share of the step, by cubics through both ends.
+    #[inline]
     pub fn at(&self, f: f64) -> Motion {
         let g = 1.0 - f;
         let (h0, h1) = ((1.0 + 2.0 * f) * g * g, f * f * (3.0 - 2.0 * f));

@@ -43,6 +43,7 @@ impl GreenSpeed {
     ///
     /// # References
     /// Constant deceleration from the release speed over the reading (Penner 2002, eq. 5).
+    #[inline]
     pub fn deceleration_m_s2(self) -> f64 {
         RELEASE_M_S * RELEASE_M_S / (2.0 * METRES_PER_FOOT * self.stimp_ft)
     }

@@ -11,13 +11,16 @@ pub struct Spot {
 
 impl Spot {
     /// A spot.
+    #[inline]
     pub const fn new(x_m: f64, y_m: f64) -> Spot {
         Spot { x_m, y_m }
     }
 
     /// Distance to another spot, m.
+    #[inline]
     pub fn distance_m(self, other: Spot) -> f64 {
-        libm::hypot(other.x_m - self.x_m, other.y_m - self.y_m)
+        let (x, y) = (other.x_m - self.x_m, other.y_m - self.y_m);
+        (x * x + y * y).sqrt()
     }
 }
 
@@ -32,6 +35,7 @@ pub struct Grade {
 
 impl Grade {
     /// A grade.
+    #[inline]
     pub const fn new(x: f64, y: f64) -> Grade {
         Grade { x, y }
     }
@@ -43,8 +47,9 @@ impl Grade {
     }
 
     /// Size of the slope, as a ratio.
+    #[inline]
     pub fn size(self) -> f64 {
-        libm::hypot(self.x, self.y)
+        (self.x * self.x + self.y * self.y).sqrt()
     }
 }
 
@@ -55,6 +60,7 @@ pub trait Slopes: Sync {
 }
 
 impl<F: Fn(Spot) -> Grade + Sync> Slopes for F {
+    #[inline]
     fn grade(&self, spot: Spot) -> Grade {
         self(spot)
     }
@@ -72,6 +78,7 @@ impl Plane {
 }
 
 impl Slopes for Plane {
+    #[inline]
     fn grade(&self, _: Spot) -> Grade {
         self.0
     }
@@ -103,14 +110,16 @@ impl Slopes for Spots {
     }
 }
 
-/// Heights on a square grid, smoothed by a cubic through neighbours so that the slope has no steps.
+/// Heights on a square grid, smoothed by a cubic through neighbours so that the slope has no steps. Beyond the grid the
+/// slope of its edge goes on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HeightGrid {
     corner: Spot,
     cell_m: f64,
     columns: usize,
     rows: usize,
-    heights_m: Vec<f64>,
+    /// With one more row and column on every side, continued straight on.
+    padded_m: Vec<f64>,
 }
 
 impl HeightGrid {
@@ -126,47 +135,50 @@ impl HeightGrid {
             && corner.x_m.is_finite()
             && corner.y_m.is_finite()
             && heights_m.iter().all(|h| h.is_finite());
-        good.then_some(HeightGrid { corner, cell_m, columns, rows, heights_m })
-    }
-
-    /// Height of the node, the outermost slope going on beyond the grid.
-    fn node(&self, column: i64, row: i64) -> f64 {
-        let inside = |i: i64, n: usize| -> (usize, usize, f64) {
-            let last = n as i64 - 1;
-            if i < 0 {
-                (0, 1, i as f64)
-            } else if i > last {
-                (n - 1, n - 2, -((i - last) as f64))
-            } else {
-                (i as usize, i as usize, 0.0)
-            }
+        if !good {
+            return None;
+        }
+        let on = |line: &[f64]| -> Vec<f64> {
+            let end = |a: Option<&f64>, b: Option<&f64>| 2.0 * a.unwrap_or(&0.0) - b.unwrap_or(&0.0);
+            let before = end(line.first(), line.get(1));
+            let after = end(line.last(), line.get(line.len().saturating_sub(2)));
+            std::iter::once(before).chain(line.iter().copied()).chain(std::iter::once(after)).collect()
         };
-        let (c, c2, dc) = inside(column, self.columns);
-        let (r, r2, dr) = inside(row, self.rows);
-        let at = |c: usize, r: usize| self.heights_m.get(r * self.columns + c).copied().unwrap_or(0.0);
-        let here = at(c, r);
-        here + dc * (at(c2, r) - here) + dr * (at(c, r2) - here)
+        let wide: Vec<Vec<f64>> = heights_m.chunks_exact(columns).map(on).collect();
+        let beyond = |edge: Option<&Vec<f64>>, inner: Option<&Vec<f64>>| -> Vec<f64> {
+            edge.into_iter().flatten().zip(inner.into_iter().flatten()).map(|(a, b)| 2.0 * a - b).collect()
+        };
+        let mut padded_m = beyond(wide.first(), wide.get(1));
+        padded_m.extend(wide.iter().flatten());
+        padded_m.extend(beyond(wide.last(), wide.get(rows - 2)));
+        Some(HeightGrid { corner, cell_m, columns, rows, padded_m })
     }
 
     /// Height and grade at a spot.
+    #[inline]
     fn sample(&self, spot: Spot) -> (f64, Grade) {
         let u = (spot.x_m - self.corner.x_m) / self.cell_m;
         let v = (spot.y_m - self.corner.y_m) / self.cell_m;
-        // Beyond the grid the slope of its edge goes on.
         let (cu, cv) = (u.clamp(0.0, (self.columns - 1) as f64), v.clamp(0.0, (self.rows - 1) as f64));
-        let (i, j) = ((cu.floor() as i64).min(self.columns as i64 - 2), (cv.floor() as i64).min(self.rows as i64 - 2));
+        // Truncation is the floor here, as both are at least zero.
+        let (i, j) = ((cu as usize).min(self.columns - 2), (cv as usize).min(self.rows - 2));
         let (wu, du) = cubic(cu - i as f64);
         let (wv, dv) = cubic(cv - j as f64);
+        let wide = self.columns + 2;
         let (mut h, mut gx, mut gy) = (0.0, 0.0, 0.0);
-        for (b, (wb, db)) in (-1..3).zip(wv.into_iter().zip(dv)) {
-            for (a, (wa, da)) in (-1..3).zip(wu.into_iter().zip(du)) {
-                let z = self.node(i + a, j + b);
-                h += wa * wb * z;
-                gx += da * wb * z;
-                gy += wa * db * z;
-            }
+        for (b, (wb, db)) in wv.into_iter().zip(dv).enumerate() {
+            let start = (j + b) * wide + i;
+            let Some([p, q, r, s]) = self.padded_m.get(start..start + 4).and_then(|x| <[f64; 4]>::try_from(x).ok())
+            else {
+                continue;
+            };
+            let row = wu[0] * p + wu[1] * q + wu[2] * r + wu[3] * s;
+            h += wb * row;
+            gy += db * row;
+            gx += wb * (du[0] * p + du[1] * q + du[2] * r + du[3] * s);
         }
-        (h, Grade::new(gx / self.cell_m, gy / self.cell_m))
+        let grade = Grade::new(gx / self.cell_m, gy / self.cell_m);
+        (h + grade.x * (u - cu) * self.cell_m + grade.y * (v - cv) * self.cell_m, grade)
     }
 
     /// Height at a spot, m.
@@ -179,6 +191,7 @@ impl HeightGrid {
 ///
 /// # References
 /// Catmull and Rom 1974, cubic through the points with slopes of central differences.
+#[inline]
 fn cubic(f: f64) -> ([f64; 4], [f64; 4]) {
     let (f2, f3) = (f * f, f * f * f);
     (
@@ -188,6 +201,7 @@ fn cubic(f: f64) -> ([f64; 4], [f64; 4]) {
 }
 
 impl Slopes for HeightGrid {
+    #[inline]
     fn grade(&self, spot: Spot) -> Grade {
         self.sample(spot).1
     }

@@ -1,10 +1,10 @@
 //! The readable card of a round, written as YAML at its close and on demand. The log stays the truth.
 
 use super::event::Kind;
-use super::hole_score::HoleScore;
 use super::id::RoundId;
 use super::state::{CardBox, RoundState};
 use crate::course::model::Card;
+use crate::scoring::HoleScore;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 

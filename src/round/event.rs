@@ -1,8 +1,8 @@
 //! What can happen in a round, as data: the events that its log keeps.
 
-use super::hole_score::HoleScore;
 use super::id::RoundId;
 use crate::course::model::Card;
+use crate::scoring::HoleScore;
 use crate::units::digest::Digest;
 use serde::{Deserialize, Serialize};
 

@@ -2,7 +2,7 @@
 
 use super::allow::{Ability, Stage, WhyNot, allows};
 use super::event::{Detail, Event, MOST_HOLES, MOST_PLAYERS, Opening, Place, StoredText};
-use super::hole_score::HoleScore;
+use crate::scoring::HoleScore;
 use crate::units::digest::Digest;
 use std::collections::HashSet;
 

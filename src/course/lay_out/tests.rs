@@ -12,7 +12,16 @@ fn band(text: &str) -> Band {
 }
 
 fn piece(surface: Surface, name: Option<&str>, form: Form) -> Piece {
-    Piece { surface, name: name.map(str::to_owned), face: Face::Usual, form, span: Span { start: 1, end: 2 } }
+    Piece {
+        surface,
+        name: name.map(str::to_owned),
+        face: Face::Usual,
+        form,
+        id: None,
+        sure: None,
+        seen: None,
+        span: Span { start: 1, end: 2 },
+    }
 }
 
 fn banded(surface: Surface, name: Option<&str>, from: f64, to: f64, across: &str) -> Piece {
@@ -24,8 +33,10 @@ fn tee(name: &str, length: f64, at: f64, across: f64) -> HoleTee {
     HoleTee { name: name.to_owned(), length, at: Along(at), across: Across(across), span: Span::default() }
 }
 
+type Parts = (Sketch, Vec<Bend>, Vec<HoleTee>, Vec<(Along, f64)>);
+
 /// notebook.md, "Course notebook", hole 4.
-fn saltpan() -> (Sketch, Vec<Bend>, Vec<HoleTee>, Vec<(Along, f64)>) {
+fn saltpan() -> Parts {
     let stations = [(195.0, "14L..16R"), (270.0, "19L..22R"), (390.0, "11L..12R")];
     let mut kettle = banded(Surface::Bunker, Some("Kettle"), 238.0, 256.0, "13L..27L");
     kettle.face = Face::Steep;
@@ -51,6 +62,9 @@ fn saltpan() -> (Sketch, Vec<Bend>, Vec<HoleTee>, Vec<(Along, f64)>) {
             up: Some(-1.0),
             falls: Some((1.8, 7.0)),
             slopes: Vec::new(),
+            height_grid: None,
+            sure: None,
+            seen: None,
             span: Span::default(),
         }),
     };
