@@ -9,6 +9,7 @@ pub mod check;
 pub mod expect;
 pub mod handicap;
 pub mod new;
+pub mod play;
 pub mod plan;
 pub mod putt;
 mod rated;

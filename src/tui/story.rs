@@ -7,7 +7,7 @@ use super::update::{Effect, Msg, update};
 use super::view::{plain, view};
 use crate::plan::{plan, price};
 use crate::round::{RoundId, RoundState};
-use crate::session::{HOUSE_KIND, Session};
+use crate::session::{RoundWish, Session};
 use crate::shelf;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -52,7 +52,11 @@ impl Story {
             let mut session = self.state.session.clone();
             let name = session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default();
             let id = RoundId::next(STORY_DAY, &name, |_| false);
-            session.round = session.opening(id, STORY_DAY, HOUSE_KIND).and_then(|o| RoundState::open(o).ok());
+            session.round = session
+                .opening(id, STORY_DAY, &RoundWish::default())
+                .ok()
+                .and_then(|o| RoundState::open(o.opening).ok());
+            session.refresh();
             let begun = session.round.is_some();
             update(&mut self.state, Msg::Begun(Box::new(session)));
             self.effects.push(Effect::Begin);

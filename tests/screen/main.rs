@@ -5,6 +5,8 @@
 mod looks;
 mod notes;
 mod pages;
+mod rounds;
 mod plan;
 mod scene;
 mod sizes;
+mod try_it;

@@ -29,29 +29,8 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect, shape: Shape) -> Option
     let more = state.hole.more;
     show(state, buf, l.left, &left, more);
     show(state, buf, l.right, &right, more);
-    if let Some(sheet) = state.derived.cards.get(state.player) {
-        let rows = card::rows_for(usize::from(l.card.height));
-        let width = usize::from(l.card.width);
-        let (mut lines, _) = card::strip(sheet, state.position, &rows, width, looks);
-        beside_card(state, &mut lines, width);
-        paint::lines(buf, l.card, &lines, looks);
-    }
+    card::draw_strip(state, buf, l.card);
     cursor
-}
-
-/// The words beside the card strip where there is room: against the handicap, and whether all is kept.
-fn beside_card(state: &State, lines: &mut [Line<'static>], width: usize) {
-    let Some(sheet) = state.derived.cards.get(state.player) else { return };
-    let mut words = vec![sheet.against_handicap()];
-    if let Some(round) = &state.session.round {
-        let last = round.next_seq().saturating_sub(1);
-        words.push(if state.kept >= last { "kept".to_owned() } else { "writing…".to_owned() });
-    }
-    for (line, words) in lines.iter_mut().rev().zip(words) {
-        if line.width() + words.width() + 2 <= width && !words.is_empty() {
-            line.push_span(Span::styled(format!("  {words}"), state.looks.quiet()));
-        }
-    }
 }
 
 /// Lines of a column, from the first that was not turned away; a mark where some are left.
