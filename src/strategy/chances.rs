@@ -5,6 +5,7 @@ use super::eval::{Course, Next};
 use super::lattice::Place;
 use super::layers::Layers;
 use super::solve::{MOST_STROKES, Solved};
+use std::borrow::Borrow;
 use std::sync::OnceLock;
 
 /// Scores are told apart up to this many strokes; the last stands for itself and more.
@@ -42,13 +43,32 @@ impl Wave {
 }
 
 /// Chances of the total score, `chances[n]` for `n` strokes on the hole: a play that leads to `first` with `taken` strokes taken
-/// before it, then the rows that `follow` gives for a place and the strokes taken.
-pub fn spread<'r>(
+/// before it, then the rows that `follow` gives for a place and the strokes taken. They sum to one.
+pub fn spread<R: Borrow<Row>>(
     places: usize,
     first: &Row,
     taken: usize,
-    follow: impl Fn(u32, usize) -> Option<&'r Row>,
+    follow: impl FnMut(u32, usize) -> Option<R>,
 ) -> Vec<f64> {
+    let (mut told, waiting) = flow(places, first, taken, follow);
+    // Whoever is still on the way holes out at the last score told apart, or later.
+    if let Some(last) = told.last_mut() {
+        *last += waiting;
+    }
+    let whole: f64 = told.iter().sum();
+    if whole > 0.0 {
+        told.iter_mut().for_each(|p| *p /= whole);
+    }
+    told
+}
+
+/// The same as it comes, and the chance of being on the way still. Where rows lack weight, so do the chances.
+pub fn flow<R: Borrow<Row>>(
+    places: usize,
+    first: &Row,
+    taken: usize,
+    mut follow: impl FnMut(u32, usize) -> Option<R>,
+) -> (Vec<f64>, f64) {
     const LEAST: f32 = 1e-9;
     let mut told = vec![0.0_f64; MOST_TOLD + 1];
     let mut waves = [Wave::new(places), Wave::new(places), Wave::new(places)];
@@ -66,7 +86,12 @@ pub fn spread<'r>(
             if mass < LEAST {
                 continue;
             }
-            let Some(row) = (if id == stand { Some(first) } else { follow(id, now) }) else { continue };
+            let held = if id == stand { None } else { follow(id, now) };
+            let row = match &held {
+                Some(row) => row.borrow(),
+                None if id == stand => first,
+                None => continue,
+            };
             row.to.iter().for_each(|(to, w)| one.add(*to, mass * w));
             row.penalised.iter().for_each(|(to, w)| two.add(*to, mass * w));
             for (j, p) in row.putts.iter().enumerate() {
@@ -89,16 +114,8 @@ pub fn spread<'r>(
             break;
         }
     }
-    // Whoever is still on the way holes out at the last score told apart, or later.
     let waiting: f32 = waves.iter().flat_map(|w| &w.mass).chain(&begun).sum();
-    if let Some(last) = told.last_mut() {
-        *last += f64::from(waiting);
-    }
-    let whole: f64 = told.iter().sum();
-    if whole > 0.0 {
-        told.iter_mut().for_each(|p| *p /= whole);
-    }
-    told
+    (told, f64::from(waiting))
 }
 
 /// The mean of chances by score.

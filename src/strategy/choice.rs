@@ -94,7 +94,8 @@ impl Gather {
         }
     }
 
-    fn take(&mut self) -> Row {
+    /// The row gathered; the room is empty again.
+    pub fn take(&mut self) -> Row {
         let mut row = std::mem::take(&mut self.row);
         self.touched.sort_unstable();
         self.touched.dedup();
@@ -164,13 +165,30 @@ impl Course<'_> {
         cloud: Option<&Cloud>,
         gather: &mut Gather,
     ) -> Row {
+        self.row_seen(next, place, choice, cloud, gather, &mut |_, _| {})
+    }
+
+    /// The same; `see` is told the weight and the finish of every point.
+    pub fn row_seen(
+        &self,
+        next: &Next<'_>,
+        place: Place,
+        choice: Choice,
+        cloud: Option<&Cloud>,
+        gather: &mut Gather,
+        see: &mut dyn FnMut(f32, Finish),
+    ) -> Row {
         match choice {
             Choice::Swing { swing, aim } => {
                 if let Some(prepared) = self.swing(place.lie, swing) {
                     let plain = cloud.unwrap_or_else(|| self.cloud_for(place, prepared, Depth::Value));
-                    let changed = self.changed(&prepared.swing, place.spot, aim, plain);
+                    let changed = cloud.is_none().then(|| self.changed(&prepared.swing, place.spot, aim, plain));
+                    let changed = changed.flatten();
                     let cloud = changed.as_ref().unwrap_or(plain);
-                    self.each_finish(place, aim, prepared, cloud, |weight, end| self.gather(next, gather, weight, end));
+                    self.each_finish(place, aim, prepared, cloud, |weight, end| {
+                        see(weight, end);
+                        self.gather(next, gather, weight, end);
+                    });
                 }
             }
             Choice::Recover => {
@@ -184,7 +202,8 @@ impl Course<'_> {
         gather.take()
     }
 
-    fn gather(&self, next: &Next<'_>, gather: &mut Gather, weight: f32, end: Finish) {
+    /// Gathers one finish.
+    pub fn gather(&self, next: &Next<'_>, gather: &mut Gather, weight: f32, end: Finish) {
         match end {
             Finish::Lies(spot, kind) => {
                 let Some(lie) = kind.lie() else {

@@ -12,6 +12,8 @@ use crate::pattern::Lie;
 
 /// Plays that are kept after the first look.
 pub const KEPT: usize = 5;
+/// Degrees by which the best aim is moved at last.
+const HALVES: [f32; 2] = [2.0, 1.0];
 /// Swings whose aims are looked at more closely.
 const NARROWED: usize = 5;
 impl Course<'_> {
@@ -113,7 +115,29 @@ impl Course<'_> {
             *value = ledger.cost(self.weigh(next, place, *choice, Depth::Weigh, fan));
         }
         scratch.rank();
+        if !place.far && place.lie != Lie::Trees {
+            self.narrow(next, place, fan, ledger, scratch);
+        }
         scratch.ranked.first().map_or(MOST_STROKES, |(value, _)| *value)
+    }
+
+    /// Moves the aim of the best play by halves of the step between aims as long as that is better.
+    fn narrow(&self, next: &Next<'_>, place: Place, fan: Option<&Fan>, ledger: Ledger, scratch: &mut Scratch) {
+        for degrees in HALVES {
+            let Some((least, Choice::Swing { swing, aim })) = scratch.ranked.first().copied() else { return };
+            let mut best = (least, aim);
+            for side in [-1.0, 1.0] {
+                let tried = aim + side * degrees.to_radians();
+                let choice = Choice::Swing { swing, aim: tried };
+                let cost = ledger.cost(self.weigh(next, place, choice, Depth::Weigh, fan));
+                if cost < best.0 {
+                    best = (cost, tried);
+                }
+            }
+            if let Some(first) = scratch.ranked.first_mut() {
+                *first = (best.0, Choice::Swing { swing, aim: best.1 });
+            }
+        }
     }
 
     /// The fan of trees for a set of plays from a place.

@@ -90,7 +90,7 @@ impl From<CalledOff> for Unsolved {
 /// A hole solved for one value of its score.
 pub struct Solution<'a> {
     pub(super) solved: Solved<'a>,
-    layers: Option<Layers>,
+    pub(super) layers: Option<Layers>,
 }
 
 /// Solves a hole for a value of its score.
