@@ -31,6 +31,7 @@ fn opening(players: usize, holes: u8) -> Opening {
         allowance: Some(95),
         holes: (1..=holes).collect(),
         players: (0..players).map(player).collect(),
+        terms: RoundTerms::default(),
         no_distance_devices: false,
     }
 }

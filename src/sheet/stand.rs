@@ -7,6 +7,8 @@ use crate::units::{Across, Along, FromTee, Length, LengthUnit};
 /// One danger as a line of the page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DangerLine {
+    /// Which piece of ground, by index.
+    pub feature: usize,
     /// The letter it shares with the drawing.
     pub letter: Option<char>,
     /// Its name.
@@ -91,6 +93,7 @@ impl StandSheet {
                 continue;
             }
             dangers.push(DangerLine {
+                feature: danger.feature,
                 letter,
                 name: feature.name.clone(),
                 surface: danger.surface,

@@ -8,7 +8,7 @@ mod load;
 mod open;
 mod round;
 
-pub use begin::{Begun, begin, keep_texts, write_card};
+pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
 pub use example::{EXAMPLE_FILES, example, example_text};
 pub use freeze::{freeze, frozen, plans};
 pub use list::{ShelfItem, ShelfKind, list};

@@ -5,5 +5,8 @@
 mod looks;
 mod notes;
 mod pages;
+mod plan;
+mod rounds;
 mod scene;
 mod sizes;
+mod try_it;

@@ -6,7 +6,7 @@ use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
 use crate::plan::HolePlan;
 use crate::round::Ability;
-use crate::sheet::{CardSheet, HoleSheet, StandSheet};
+use crate::sheet::{CardSheet, HoleSheet, LiveCard, StandSheet};
 use crate::tui::update::spot_of;
 use crate::tui::view::layout;
 use crate::units::digest::Digest;
@@ -23,6 +23,8 @@ pub struct Derived {
     pub stand: Option<StandSheet>,
     /// The card of each player.
     pub cards: Vec<CardSheet>,
+    /// The state of the round in its format.
+    pub live: Option<LiveCard>,
     /// What the plan of this hole is made from.
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
@@ -76,9 +78,10 @@ impl Derived {
     pub fn of(state: &State, before: Self) -> Self {
         let units = state.shown_units();
         let hole = state.session.hole_sheet(state.position, state.player, state.hole.tee.as_deref(), units);
-        let mut out = Self { cards: state.session.cards(), hole, ..before };
+        let cards = state.session.cards();
+        let mut out = Self { live: state.session.live(&cards), cards, hole, ..before };
         let Some(here) = state.current_hole() else {
-            return Self { cards: out.cards, hole: out.hole, ..Self::default() };
+            return Self { cards: out.cards, live: out.live, hole: out.hole, ..Self::default() };
         };
         let key = CorridorKey { hole: here.number, notebook: state.session.notebook_digest };
         if out.corridor_key.as_ref() != Some(&key) {
