@@ -42,6 +42,15 @@ impl fmt::Display for NoPlan {
 
 impl std::error::Error for NoPlan {}
 
+impl From<Unsolved> for NoPlan {
+    fn from(unsolved: Unsolved) -> Self {
+        match unsolved {
+            Unsolved::CalledOff => Self::CalledOff,
+            bad @ Unsolved::Bad(_) => Self::Bad(bad.to_string()),
+        }
+    }
+}
+
 /// A hole made ready for the solver.
 struct Ready<'q> {
     question: &'q Question,
@@ -72,16 +81,10 @@ impl<'q> Ready<'q> {
         })
     }
 
-    /// Solves the hole over `lies` for `worth` and lets `f` ask.
-    fn with<T>(
-        &self,
-        lies: &dyn Lies,
-        worth: &Worth,
-        cancel: &AtomicBool,
-        f: impl FnOnce(&Solution<'_>) -> T,
-    ) -> Result<T, NoPlan> {
+    /// Lets `f` take the hole over `lies`.
+    fn on_ground<T>(&self, lies: &dyn Lies, f: impl FnOnce(Hole<'_>) -> T) -> T {
         let green = LevelGreen { putts: &self.kit.pattern.putts, hole: self.pin };
-        let hole = Hole {
+        f(Hole {
             lies,
             tee: self.tee,
             pin: self.pin,
@@ -90,12 +93,18 @@ impl<'q> Ready<'q> {
             kit: &self.kit,
             conditions: &Still,
             fineness: self.kit.fineness,
-        };
-        match solve(hole, worth, cancel) {
-            Ok(solution) => Ok(f(&solution)),
-            Err(Unsolved::CalledOff) => Err(NoPlan::CalledOff),
-            Err(bad @ Unsolved::Bad(_)) => Err(NoPlan::Bad(bad.to_string())),
-        }
+        })
+    }
+
+    /// Solves the hole over `lies` for `worth` and lets `f` ask.
+    fn with<T>(
+        &self,
+        lies: &dyn Lies,
+        worth: &Worth,
+        cancel: &AtomicBool,
+        f: impl FnOnce(&Solution<'_>) -> T,
+    ) -> Result<T, NoPlan> {
+        self.on_ground(lies, |hole| solve(hole, worth, cancel).map(|solution| f(&solution)).map_err(NoPlan::from))
     }
 
     /// The value of a hole score for what is aimed at; in a match against an opponent who is the same player off the same tee.
@@ -133,19 +142,24 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     let features = &question.hole.ground.features;
     let dangers: Vec<usize> =
         features.iter().enumerate().filter(|(_, f)| f.surface.is_danger()).map(|(i, _)| i).collect();
-    let (whole, finds) = ready.with(&ready.lies, &Worth::Strokes, cancel, |solution| {
-        (solution.strokes(solution.tee()), ready.finds(solution, features.len()))
+    let finds = ready.with(&ready.lies, &Worth::Strokes, cancel, |solution| {
+        let tee = solution.tee();
+        let first = solution.plays(tee).first().cloned();
+        first.map_or_else(Vec::new, |play| solution.finds(tee, &play, features.len(), &|at| ready.lies.piece(at)))
     })?;
-    let mut prices = Vec::with_capacity(dangers.len());
-    for feature in dangers {
-        let lies = ready.lies.without(feature);
-        let without = ready.with(&lies, &Worth::Strokes, cancel, |solution| solution.strokes(solution.tee()))?;
-        prices.push(Price {
-            feature,
-            strokes: (whole - without).max(0.0),
-            chance: finds.get(feature).copied().unwrap_or(0.0),
-        });
-    }
+    let without: Vec<Rastered> = dangers.iter().map(|feature| ready.lies.without(*feature)).collect();
+    let grounds: Vec<&dyn Lies> = without.iter().map(|lies| lies as &dyn Lies).collect();
+    let (_, costs) =
+        ready.on_ground(&ready.lies, |hole| strategy::prices(hole, &grounds, cancel)).map_err(NoPlan::from)?;
+    let mut prices: Vec<Price> = dangers
+        .iter()
+        .zip(costs)
+        .map(|(feature, strokes)| Price {
+            feature: *feature,
+            strokes,
+            chance: finds.get(*feature).copied().unwrap_or(0.0),
+        })
+        .collect();
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
     plan.switches = switches(question, plan, cancel)?;
@@ -254,25 +268,5 @@ impl Ready<'_> {
             });
         });
         shots
-    }
-
-    /// For each piece of ground the chance that one of the planned shots finishes in it, each played from where the one before
-    /// is meant to finish: balls that have left the plan already are not followed.
-    fn finds(&self, solution: &Solution<'_>, count: usize) -> Vec<f64> {
-        let mut missed = vec![1.0; count];
-        if let Some(first) = solution.plays(solution.tee()).first() {
-            self.follow(solution, first, |stand, play| {
-                let mut found = vec![0.0; count];
-                for (at, weight, _) in solution.pattern(stand, play) {
-                    if let Some(slot) = self.lies.piece(at).and_then(|p| found.get_mut(p)) {
-                        *slot += weight;
-                    }
-                }
-                for (missed, found) in missed.iter_mut().zip(found) {
-                    *missed *= 1.0 - found.clamp(0.0, 1.0);
-                }
-            });
-        }
-        missed.into_iter().map(|m| 1.0 - m).collect()
     }
 }
