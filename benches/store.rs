@@ -37,6 +37,7 @@ fn opening() -> Opening {
         allowance: None,
         holes: (1..=18).collect(),
         players: (0..4).map(player).collect(),
+        terms: Default::default(),
         no_distance_devices: false,
     }
 }
