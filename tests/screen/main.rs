@@ -5,8 +5,8 @@
 mod looks;
 mod notes;
 mod pages;
-mod rounds;
 mod plan;
+mod rounds;
 mod scene;
 mod sizes;
 mod try_it;
