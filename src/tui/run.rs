@@ -5,7 +5,7 @@ use super::keymap::Key;
 use super::looks::Looks;
 use super::state::{Notice, PlanKey, State};
 use super::terminal::{self, Guard};
-use super::update::{Effect, Msg, update};
+use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::plan::{HolePlan, NoPlan, plan, price};
@@ -234,6 +234,7 @@ impl App {
                     round.keep_texts(shelf::keep_texts(&state.session));
                 }
             }
+            Effect::EditPlayer(edit) => self.edit_player(state, edit),
             Effect::Append(event) => self.append(state, &event),
             Effect::ListShelf => {
                 let items = shelf::list(&self.store);
@@ -293,6 +294,18 @@ impl App {
         }
         if let Some(planner) = &self.planner {
             planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
+        }
+    }
+
+    /// Writes a change of a player's file; what was typed stays in its field when it cannot be written.
+    fn edit_player(&mut self, state: &mut State, edit: PlayerEdit) {
+        match shelf::edit_player(&self.store, &state.session, edit.player, &edit.edits) {
+            Ok(done) => {
+                self.handle(state, Msg::PlayerEdited(Box::new(done.session), edit, done.inverse, done.words));
+                self.remember(state);
+                self.watch_files(state);
+            }
+            Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
         }
     }
 
