@@ -376,6 +376,7 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     for line in sheet.shown(state.hole.all_notes) {
         let (style, tail) = match &line.standing {
             Standing::Applies => (looks.text(), String::new()),
+            Standing::Assumes(words) => (looks.text(), format!(" [{words}]")),
             Standing::Depends(condition) => (looks.text(), format!(" [{condition}]")),
             Standing::Not(why) => (looks.quiet(), format!(" [not here: {why}]")),
         };
