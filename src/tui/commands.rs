@@ -20,11 +20,14 @@ pub enum Page {
     Finder,
     /// The problems of the files that are open.
     Problems,
+    /// A player's record and the working of the index.
+    Handicap,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 6] = [Self::Hole, Self::Card, Self::Shelf, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 7] =
+        [Self::Hole, Self::Card, Self::Handicap, Self::Shelf, Self::Help, Self::Finder, Self::Problems];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -35,6 +38,7 @@ impl Page {
             Self::Help => "Keys",
             Self::Finder => "Commands",
             Self::Problems => "Problems",
+            Self::Handicap => "Handicap",
         }
     }
 }
@@ -61,6 +65,7 @@ pub enum Act {
     PickedUp,
     NotPlayed,
     Conceded,
+    GiveUp,
     PenaltyStroke,
     ClearScore,
     Undo,
@@ -79,6 +84,8 @@ pub enum Act {
     OpenHelp,
     OpenFinder,
     OpenProblems,
+    OpenHandicap,
+    TypeScore,
     CloseRound,
     Up,
     Down,
@@ -111,8 +118,10 @@ pub struct Command {
 const HOLE: &[Page] = &[Page::Hole];
 const HOLE_CARD: &[Page] = &[Page::Hole, Page::Card];
 const MAIN: &[Page] = &[Page::Hole, Page::Card, Page::Shelf];
-const LISTS: &[Page] = &[Page::Shelf, Page::Help, Page::Problems];
-const EVERYWHERE: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Help, Page::Problems];
+const LISTS: &[Page] = &[Page::Shelf, Page::Help, Page::Problems, Page::Handicap];
+const LOOKS: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Handicap];
+const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Handicap];
+const EVERYWHERE: &[Page] = &[Page::Hole, Page::Card, Page::Handicap, Page::Shelf, Page::Help, Page::Problems];
 
 fn always(_: &State) -> Option<String> {
     None
@@ -137,6 +146,16 @@ fn needs_match(state: &State) -> Option<String> {
         Some(round) => round.opening().why_no_concession(),
         None => Some(no_match()),
     })
+}
+
+fn needs_player(state: &State) -> Option<String> {
+    let none = state.session.people.is_empty() && state.page_below() != Page::Shelf;
+    none.then(|| "No player is open.".to_owned())
+}
+
+fn needs_record(state: &State) -> Option<String> {
+    let shown = state.derived.record.as_ref().is_some_and(|shown| shown.sheet.is_ok());
+    (!shown).then(|| "There is no record to add a score to.".to_owned())
 }
 
 fn needs_players(state: &State) -> Option<String> {
@@ -420,9 +439,9 @@ pub const ALL: &[Command] = &[
         name: "player-next",
         title: "Next player",
         hint: "",
-        sentence: "Shows the hole for the next player of the round.",
+        sentence: "Shows the page for the next player of the round.",
         keys: &["p"],
-        pages: HOLE_CARD,
+        pages: PLAYERS,
         why_not: needs_players,
     },
     Command {
@@ -442,7 +461,7 @@ pub const ALL: &[Command] = &[
         hint: "card",
         sentence: "Opens the whole card.",
         keys: &["c"],
-        pages: &[Page::Hole, Page::Shelf],
+        pages: &[Page::Hole, Page::Shelf, Page::Handicap],
         why_not: needs_course,
     },
     Command {
@@ -452,8 +471,28 @@ pub const ALL: &[Command] = &[
         hint: "shelf",
         sentence: "Opens the shelf: notebooks, players, rounds in progress.",
         keys: &["s"],
-        pages: HOLE_CARD,
+        pages: PLAYERS,
         why_not: always,
+    },
+    Command {
+        act: Act::OpenHandicap,
+        name: "go-handicap",
+        title: "Handicap",
+        hint: "handicap",
+        sentence: "Opens the record of the player with the working of the index; on the shelf, of the player under the cursor.",
+        keys: &["i"],
+        pages: MAIN,
+        why_not: needs_player,
+    },
+    Command {
+        act: Act::TypeScore,
+        name: "score-to-come",
+        title: "What if",
+        hint: "what if",
+        sentence: "Types a score to come and shows what it would do to the index.",
+        keys: &["w"],
+        pages: &[Page::Handicap],
+        why_not: needs_record,
     },
     Command {
         act: Act::OpenProblems,
@@ -474,6 +513,16 @@ pub const ALL: &[Command] = &[
         keys: &["r c"],
         pages: HOLE_CARD,
         why_not: needs_open_round,
+    },
+    Command {
+        act: Act::GiveUp,
+        name: "match-give-up",
+        title: "Give up the match",
+        hint: "",
+        sentence: "The player's side gives up the match on this hole, or takes that back.",
+        keys: &["r g"],
+        pages: HOLE_CARD,
+        why_not: needs_match,
     },
     Command {
         act: Act::LookFromNextTee,
@@ -502,7 +551,7 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Draws with plain ASCII characters only, or with all of them again.",
         keys: &["o a"],
-        pages: MAIN,
+        pages: LOOKS,
         why_not: always,
     },
     Command {
@@ -512,7 +561,7 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Suits the colours to a light or a dark background.",
         keys: &["o b"],
-        pages: MAIN,
+        pages: LOOKS,
         why_not: always,
     },
     Command {
@@ -562,7 +611,7 @@ pub const ALL: &[Command] = &[
         hint: "keys",
         sentence: "Shows every key that works here.",
         keys: &["?"],
-        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Problems],
+        pages: &[Page::Hole, Page::Card, Page::Handicap, Page::Shelf, Page::Problems],
         why_not: always,
     },
     Command {

@@ -2,12 +2,14 @@
 
 mod derived;
 mod finder;
+mod handicap;
 mod notice;
 mod plans;
 mod screens;
 
 pub use derived::Derived;
 pub use finder::Finder;
+pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
 pub use screens::{HoleScreen, Screen};
