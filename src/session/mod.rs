@@ -7,6 +7,7 @@ mod live;
 mod person;
 mod play;
 mod question;
+mod record;
 
 pub use begin::{HOUSE_KIND, Opened};
 pub use person::Person;
@@ -167,12 +168,18 @@ impl Session {
         self.round.as_ref().map_or(player, |r| r.opening().holder(player))
     }
 
-    /// The player with this name or slug, or with this number counted from 1.
+    /// The player with this name, with this number counted from 1, or the only one whose name begins so.
     pub fn player_named(&self, name: &str) -> Option<usize> {
         let name = name.trim();
         let named = |golfer: &Golfer| golfer.name.eq_ignore_ascii_case(name) || slug(&golfer.name) == slug(name);
         let by_number = || name.parse::<usize>().ok()?.checked_sub(1).filter(|n| *n < self.golfers.len());
-        self.golfers.iter().position(named).or_else(by_number)
+        let begins = || {
+            let mut found = (0..self.golfers.len()).filter(|i| {
+                self.golfers.get(*i).is_some_and(|g| !name.is_empty() && slug(&g.name).starts_with(&slug(name)))
+            });
+            found.next().filter(|_| found.next().is_none())
+        };
+        self.golfers.iter().position(named).or_else(by_number).or_else(begins)
     }
 
     /// The players who have boxes on the card.

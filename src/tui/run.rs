@@ -3,7 +3,7 @@
 
 use super::keymap::Key;
 use super::looks::Looks;
-use super::state::{Notice, PlanKey, State};
+use super::state::{Notice, PlanKey, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
@@ -251,6 +251,13 @@ impl App {
                 let items = shelf::list(&self.store);
                 self.handle(state, Msg::Shelf(items));
             }
+            Effect::ReadPlayer(path) => match crate::store::read_text(&path, crate::store::Limit::YAML) {
+                Ok(file) => {
+                    let file = ShelfFile { name: path.display().to_string(), text: file.text };
+                    self.handle(state, Msg::PlayerRead(file));
+                }
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
             Effect::OpenExample => {
                 if let Some(round) = self.round.take()
                     && let Err(error) = round.finish()
