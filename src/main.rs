@@ -1,3 +1,5 @@
 //! The `marram` command: start and exit code, nothing else.
 
-fn main() {}
+fn main() -> std::process::ExitCode {
+    marram::cli::main()
+}

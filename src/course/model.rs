@@ -1,6 +1,6 @@
 //! What a course notebook says, as values.
 
-use super::condition::{ShotShape, When};
+use super::written::{Aim, Danger, Layup, Note, Sure};
 use crate::ground::{Bend, Face, Ground, Surface};
 use crate::notebook::Span;
 use crate::units::{Across, Along, Band, LengthUnit, tenths};
@@ -29,6 +29,19 @@ pub enum Card {
     Women,
 }
 
+impl Card {
+    /// Both cards.
+    pub const BOTH: [Self; 2] = [Self::Men, Self::Women];
+
+    /// `men's` or `women's`, as in "the men's card".
+    pub const fn whose(self) -> &'static str {
+        match self {
+            Self::Men => "men's",
+            Self::Women => "women's",
+        }
+    }
+}
+
 /// One value, or one for each card.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ByCard<T> {
@@ -36,6 +49,19 @@ pub struct ByCard<T> {
     pub men: Option<T>,
     /// On the women's card.
     pub women: Option<T>,
+}
+
+impl<T> ByCard<T> {
+    /// On neither card.
+    pub const NEITHER: Self = Self { men: None, women: None };
+
+    /// The value on `card`, borrowed.
+    pub const fn get(&self, card: Card) -> Option<&T> {
+        match card {
+            Card::Men => self.men.as_ref(),
+            Card::Women => self.women.as_ref(),
+        }
+    }
 }
 
 impl<T: Copy> ByCard<T> {
@@ -89,8 +115,8 @@ pub struct Circuit {
     pub name: String,
     /// Hole numbers in playing order.
     pub holes: Vec<u8>,
-    /// One stroke index for each hole of the order, when given.
-    pub stroke_index: Option<Vec<u8>>,
+    /// One stroke index for each hole of the order and each card, when given.
+    pub stroke_index: ByCard<Vec<u8>>,
     /// Ratings by tee set.
     pub tees: Vec<TeeSet>,
 }
@@ -135,8 +161,12 @@ pub struct Course {
     pub circuits: Vec<Circuit>,
     /// Landmarks of the whole course.
     pub landmarks: Vec<Landmark>,
-    /// Holes in order of their numbers. A hole that could not be read is absent and was reported.
+    /// Holes in order of their numbers, never empty. A hole that could not be read is absent and was reported.
     pub holes: Vec<Hole>,
+    /// Numbers of holes that are written but could not be read.
+    pub unread: Vec<u8>,
+    /// Written for a later marram: it may be read and never rewritten.
+    pub read_only: bool,
 }
 
 /// A tee of one hole.
@@ -219,6 +249,12 @@ pub struct Piece {
     pub face: Face,
     /// How it was drawn.
     pub form: Form,
+    /// Its identity, when it has one of its own.
+    pub id: Option<String>,
+    /// How well its numbers are known.
+    pub sure: Option<Sure>,
+    /// When it was seen, ISO date.
+    pub seen: Option<String>,
     /// Where it is written.
     pub span: Span,
 }
@@ -267,163 +303,21 @@ pub struct SketchGreen {
     pub falls: Option<(f64, f64)>,
     /// Falls at spots: place, per cent, clock face.
     pub slopes: Vec<(Along, Across, f64, f64)>,
-    /// Where it is written.
-    pub span: Span,
-}
-
-/// How well a number is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sure {
-    /// Stepped out.
-    Paced,
-    /// Measured by a laser.
-    Laser,
-    /// Read from a map.
-    Map,
-    /// Guessed: shown as "about".
-    Guess,
-}
-
-/// What every written thing carries.
-#[derive(Clone, Debug, PartialEq, Default)]
-pub struct Written {
-    /// Its identity for layers: `id`, or else its name or text.
-    pub id: String,
-    /// To whom and when it applies.
-    pub when: When,
-    /// The words.
-    pub text: Option<String>,
+    /// Heights of its surface on a grid.
+    pub height_grid: Option<HeightGrid>,
     /// How well its numbers are known.
     pub sure: Option<Sure>,
     /// When it was seen, ISO date.
     pub seen: Option<String>,
-    /// Until when it holds, ISO date.
-    pub until: Option<String>,
-    /// Whose layer it comes from; `None` is the notebook itself.
-    pub from_layer: Option<String>,
     /// Where it is written.
     pub span: Span,
 }
 
-/// From where a shot is played.
-#[derive(Clone, Debug, PartialEq, Default)]
-pub enum From {
-    /// From the tee.
-    #[default]
-    Tee,
-    /// From a distance to the middle of the green, yards.
-    ToMiddle(f64),
-    /// From a place along the line.
-    At(Along),
-}
-
-/// An aim point.
+/// Heights of a green on a square grid along its own axes, centred on its middle.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Aim {
-    /// Name, condition, text.
-    pub written: Written,
-    /// Its name, when it has one.
-    pub name: Option<String>,
-    /// From where.
-    pub from: From,
-    /// Where the ball should finish along the line.
-    pub at: Option<Along>,
-    /// And across.
-    pub across: Option<Across>,
-    /// The thing in the distance to aim at.
-    pub landmark: Option<String>,
-    /// The shape to play.
-    pub shape: Option<ShotShape>,
-}
-
-/// A side of the hole.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// Left as the player looks along the line.
-    Left,
-    /// Right.
-    Right,
-    /// Short.
-    Short,
-    /// Long.
-    Long,
-}
-
-/// A danger side.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Danger {
-    /// Condition and text.
-    pub written: Written,
-    /// The piece of ground it is about.
-    pub of: Option<String>,
-    /// On which side it lies.
-    pub side: Option<Side>,
-}
-
-/// Ground to leave the next shot from.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Layup {
-    /// Condition and text.
-    pub written: Written,
-    /// What is left to the middle of the green, yards.
-    pub to_middle: Option<f64>,
-    /// Or a place along the line.
-    pub at: Option<Along>,
-    /// Beside the line.
-    pub across: Option<Across>,
-}
-
-/// Where on the hole a note is read.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum NoteAt {
-    /// On the tee.
-    #[default]
-    Tee,
-    /// On the way to the green.
-    Approach,
-    /// On and around the green.
-    Green,
-}
-
-/// A note.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Note {
-    /// Condition and text.
-    pub written: Written,
-    /// Where it is read.
-    pub at: NoteAt,
-}
-
-/// A person's additions to a notebook.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Layer {
-    /// The course file it is for.
-    pub course: String,
-    /// Who wrote it.
-    pub by: Option<String>,
-    /// For whom.
-    pub for_whom: Option<String>,
-    /// The edition of the notebook it was written against.
-    pub edition: Option<String>,
-    /// Its holes.
-    pub holes: Vec<LayerHole>,
-}
-
-/// What a layer adds to one hole.
-#[derive(Clone, Debug, PartialEq, Default)]
-pub struct LayerHole {
-    /// The hole's number.
-    pub number: u8,
-    /// Added aims.
-    pub aims: Vec<Aim>,
-    /// Added dangers.
-    pub dangers: Vec<Danger>,
-    /// Added lay-ups.
-    pub layups: Vec<Layup>,
-    /// Added notes.
-    pub notes: Vec<Note>,
-    /// Ids that something here replaces: the id of ours and the id it replaces.
-    pub replaces: Vec<(String, String)>,
-    /// Ids that are hidden.
-    pub hides: Vec<String>,
+pub struct HeightGrid {
+    /// From one height to the next, yards.
+    pub every: f64,
+    /// Rows from front to back, each from left to right; yards against any one level, for only differences count.
+    pub rows: Vec<Vec<f64>>,
 }

@@ -5,8 +5,25 @@
 //! outright: what could be understood is returned beside the [`Diagnostic`]s. The room that knows the
 //! meaning of the keys walks the nodes, pushes its own diagnostics and goes on.
 
+mod build;
 pub mod diagnostic;
+pub mod document;
+pub mod edit;
+pub mod endings;
+mod guard;
+pub mod nearest;
 pub mod node;
+pub mod place;
+mod read;
+mod recover;
+pub mod report;
+mod syntax;
+pub mod table;
 
 pub use diagnostic::{Diagnostic, Severity};
+pub use document::Document;
+pub use guard::{MAX_BYTES, MAX_DEPTH, MAX_TEXT, MAX_VALUES, decode, showable};
+pub use nearest::{did_you_mean, nearest, quoted};
 pub use node::{Entry, Kind, Node, Span};
+pub use place::{Lines, Place};
+pub use read::read;

@@ -9,10 +9,28 @@ pub struct Span {
     pub end: usize,
 }
 
+impl Span {
+    /// From `start` up to, not including, `end`.
+    pub fn new(start: usize, end: usize) -> Self {
+        Span { start, end: end.max(start) }
+    }
+
+    /// The empty span at `at`.
+    pub fn at(at: usize) -> Self {
+        Span { start: at, end: at }
+    }
+
+    /// The part of `text` it covers; empty when it does not lie in `text`.
+    pub fn of(self, text: &str) -> &str {
+        text.get(self.start..self.end).unwrap_or_default()
+    }
+}
+
 /// A value with its place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Node {
-    /// Where it stands in the text.
+    /// Where it stands in the text: from the first mark (quote, `|`, bracket, first key or dash) to the last
+    /// character, without the line break after it. Nothing has an empty span after the colon or the dash.
     pub span: Span,
     /// What it is.
     pub kind: Kind,
@@ -34,6 +52,8 @@ pub enum Kind {
     List(Vec<Node>),
     /// A map in file order; a repeated key has been reported and only its first entry stays.
     Map(Vec<Entry>),
+    /// Something stood here that could not be read; it has been reported and needs no second message.
+    Broken,
 }
 
 /// One key of a map and its value.
@@ -50,9 +70,27 @@ pub struct Entry {
 impl Node {
     /// The value of `key` when this is a map that has it.
     pub fn get(&self, key: &str) -> Option<&Node> {
+        self.entry(key).map(|e| &e.value)
+    }
+
+    /// The entry of `key` when this is a map that has it.
+    pub fn entry(&self, key: &str) -> Option<&Entry> {
+        self.entries().iter().find(|e| e.key == key)
+    }
+
+    /// The entries when this is a map, else none.
+    pub fn entries(&self) -> &[Entry] {
         match &self.kind {
-            Kind::Map(entries) => entries.iter().find(|e| e.key == key).map(|e| &e.value),
-            _ => None,
+            Kind::Map(entries) => entries,
+            _ => &[],
+        }
+    }
+
+    /// The items when this is a list, else none.
+    pub fn items(&self) -> &[Node] {
+        match &self.kind {
+            Kind::List(items) => items,
+            _ => &[],
         }
     }
 
@@ -61,6 +99,27 @@ impl Node {
         match &self.kind {
             Kind::Text { text, .. } => Some(text),
             _ => None,
+        }
+    }
+
+    /// Whether nothing in it is broken, at any depth.
+    pub fn is_whole(&self) -> bool {
+        match &self.kind {
+            Kind::Broken => false,
+            Kind::List(items) => items.iter().all(Node::is_whole),
+            Kind::Map(entries) => entries.iter().all(|e| e.value.is_whole()),
+            Kind::Nothing | Kind::Text { .. } => true,
+        }
+    }
+
+    /// What it is, in the words of a message: `a text`, `a list`, `a map`, `nothing`.
+    pub fn word(&self) -> &'static str {
+        match &self.kind {
+            Kind::Nothing => "nothing",
+            Kind::Text { .. } => "a text",
+            Kind::List(_) => "a list",
+            Kind::Map(_) => "a map",
+            Kind::Broken => "something that could not be read",
         }
     }
 }

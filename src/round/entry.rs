@@ -1,8 +1,8 @@
 //! How keys become scores.
 
 use super::event::{Event, Place};
-use super::hole_score::HoleScore;
 use super::state::{NotPossible, RoundState};
+use crate::scoring::HoleScore;
 
 /// A key where a score can be entered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

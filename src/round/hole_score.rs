@@ -1,45 +1,9 @@
-//! What stands in one box of a round's card, and how the log writes it.
+//! How the log writes what stands in one box of a card.
 
+use crate::scoring::HoleScore;
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
-
-/// What stands in one box of a card.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum HoleScore {
-    /// Nothing yet.
-    #[default]
-    Empty,
-    /// Holed out in so many strokes, penalties included; never 0.
-    Gross(u8),
-    /// Started and not finished: picked up.
-    PickedUp,
-    /// Never started.
-    NotPlayed,
-}
-
-impl HoleScore {
-    /// The most strokes a box takes.
-    pub const MOST: u8 = 50;
-
-    /// A score of so many strokes, `None` for 0 or more than [`HoleScore::MOST`].
-    pub fn gross_of(strokes: u8) -> Option<Self> {
-        (1..=Self::MOST).contains(&strokes).then_some(Self::Gross(strokes))
-    }
-
-    /// The strokes, where the hole was holed out.
-    pub const fn gross(self) -> Option<u8> {
-        match self {
-            Self::Gross(strokes) => Some(strokes),
-            _ => None,
-        }
-    }
-
-    /// True where something was entered.
-    pub const fn is_entered(self) -> bool {
-        !matches!(self, Self::Empty)
-    }
-}
 
 /// In the log a box is a number, `"picked up"`, `"not played"` or `null`.
 impl Serialize for HoleScore {

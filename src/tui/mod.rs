@@ -1,1 +1,14 @@
 //! The screen: terminal guard, events, commands, keys, state, update, view.
+//!
+//! One noun across three files: `state/hole.rs`, `update/hole.rs`, `view/hole.rs`. [`update::update`] turns a message into a
+//! new state and effects as data, [`run`] performs the effects, [`view::view`] draws the state and works nothing out.
+
+pub mod commands;
+pub mod keymap;
+pub mod looks;
+pub mod run;
+pub mod state;
+pub mod story;
+pub mod terminal;
+pub mod update;
+pub mod view;

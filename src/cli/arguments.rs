@@ -1,0 +1,67 @@
+//! The command line, as clap reads it.
+
+use super::card::CardArgs;
+use super::carry::CarryArgs;
+use super::check::CheckArgs;
+use super::expect::ExpectArgs;
+use super::handicap::HandicapArgs;
+use super::new::NewArgs;
+use super::plan::PlanArgs;
+use super::putt::PuttArgs;
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+
+/// A keyboard-driven course-management coach for golf.
+#[derive(Debug, Parser)]
+#[command(
+    name = "marram",
+    version,
+    about,
+    after_help = "Without a command marram opens where you left off; on the first start, the example round.\nNot official: a Handicap Index is issued only by an authorised association. Local Rules and the Committee decide."
+)]
+pub struct Arguments {
+    /// The folder of your notebooks, players and rounds, instead of the system's (also MARRAM_FOLDER).
+    #[arg(long, global = true, value_name = "DIR")]
+    pub folder: Option<PathBuf>,
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// The subcommands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Open a notebook, a round or a player on the screen.
+    Open {
+        /// A name on the shelf, or a file.
+        #[arg(value_name = "NAME|FILE")]
+        name: String,
+    },
+    /// Write a commented starter file, or the opening record of a round.
+    New(NewArgs),
+    /// Name every problem in every file, with its line and what to do.
+    Check(CheckArgs),
+    /// The plan, hole by hole.
+    Plan(PlanArgs),
+    /// The card with strokes received, gross, net and points.
+    Card(CardArgs),
+    /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.
+    Handicap(HandicapArgs),
+    /// What a carry becomes in other air, wind and height.
+    Carry(CarryArgs),
+    /// Where to start a putt, how hard, how likely.
+    Putt(PuttArgs),
+    /// Strokes to hole out from a lie and distance on plain ground.
+    Expect(ExpectArgs),
+    /// Every key of the screen.
+    Keys {
+        /// As the page docs/keys.md.
+        #[arg(long)]
+        markdown: bool,
+    },
+    /// Completions for a shell.
+    Completions {
+        /// The shell.
+        shell: clap_complete::Shell,
+    },
+}

@@ -1,0 +1,128 @@
+//! `marram check FILE…`: every problem in every file.
+
+use super::World;
+use crate::notebook::report::Report;
+use crate::notebook::{Diagnostic, Document};
+use crate::round::{RoundCard, replay};
+use crate::shelf::format_of;
+use crate::store::{Limit, Sort, beside, read, read_text};
+use crate::{course, player};
+use clap::Args;
+use std::path::{Path, PathBuf};
+
+/// What to check.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The files.
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<String>,
+    /// One JSON object a problem and line.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Runs the command: 0 when no file has an error, warnings allowed.
+pub fn run(args: &CheckArgs, world: &mut World<'_>) -> u8 {
+    let mut worst = 0;
+    for name in &args.files {
+        let path = PathBuf::from(name);
+        let path = if path.exists() { path } else { world.find(Sort::Notebook, name).unwrap_or(path) };
+        let code = if path.extension().is_some_and(|e| e == "log") {
+            log(&path, args.json, world)
+        } else {
+            human(&path, args.json, world)
+        };
+        worst = worst.max(code);
+    }
+    worst
+}
+
+fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
+    let bytes = match read(path, Limit::YAML) {
+        Ok(file) => file.bytes,
+        Err(error) => return unreadable(path, &error.what, &error.cure, json, world),
+    };
+    let name = path.display().to_string();
+    let text = match String::from_utf8(bytes) {
+        Ok(text) => text,
+        Err(error) => {
+            let file = Document::open(error.into_bytes());
+            return report(&name, file.text(), file.problems(), json, world);
+        }
+    };
+    if path.extension().is_some_and(|e| e == "csv") {
+        let (_, problems) = player::read_pupils(&text);
+        return report(&name, &text, &problems, json, world);
+    }
+    if format_of(&text) == "round-card" {
+        return match serde_yaml::from_str::<RoundCard>(&text) {
+            Ok(_) => 0,
+            Err(error) => unreadable(
+                path,
+                &error.to_string(),
+                "marram writes this file; its round's log has everything",
+                json,
+                world,
+            ),
+        };
+    }
+    let problems = problems_of(path, &text);
+    report(&name, &text, &problems, json, world)
+}
+
+fn report(name: &str, text: &str, problems: &[Diagnostic], json: bool, world: &mut World<'_>) -> u8 {
+    let report = Report::new(name, text, problems);
+    let shown = if json { report.to_json_lines() } else { report.to_text() };
+    let failed = world.out.write_all(shown.as_bytes()).is_err();
+    u8::from(report.has_errors() || failed)
+}
+
+/// Reads a human file by the kind it says it is, and with the notebook beside it where it names one.
+fn problems_of(path: &Path, text: &str) -> Vec<Diagnostic> {
+    let notebook = |named: Option<&str>| {
+        let place = beside(path, named?).ok()?;
+        course::read(&read_text(&place, Limit::YAML).ok()?.text).0
+    };
+    match format_of(text) {
+        "notebook-layer" => {
+            let named = course::read_layer(text, None).0.map(|l| l.course);
+            course::read_layer(text, notebook(named.as_deref()).as_ref()).1
+        }
+        "day-sheet" => {
+            let named = course::read_day(text, None).0.map(|d| d.course);
+            course::read_day(text, notebook(named.as_deref()).as_ref()).1
+        }
+        "player" => player::read(text).1,
+        _ => course::read(text).1,
+    }
+}
+
+fn log(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
+    let bytes = match read(path, Limit::MAP) {
+        Ok(file) => file.bytes,
+        Err(error) => return unreadable(path, &error.what, &error.cure, json, world),
+    };
+    let said = replay(&bytes);
+    let name = path.display().to_string();
+    for problem in &said.problems {
+        let severity = if problem.loses_something() { "error" } else { "warning" };
+        if json {
+            let line = serde_json::json!({ "schema": "marram/check/1", "file": name, "line": problem.line, "column": 1, "severity": severity, "message": problem.to_string(), "advice": problem.advice() });
+            let _ = writeln!(world.out, "{line}");
+        } else {
+            let _ = writeln!(world.out, "{name}:{}:1: {severity}: {problem}\n    {}", problem.line, problem.advice());
+        }
+    }
+    u8::from(said.state.is_none() || said.problems.iter().any(|p| p.loses_something()))
+}
+
+fn unreadable(path: &Path, what: &str, cure: &str, json: bool, world: &mut World<'_>) -> u8 {
+    let name = path.display().to_string();
+    if json {
+        let line = serde_json::json!({ "schema": "marram/check/1", "file": name, "line": null, "column": null, "severity": "error", "message": what, "advice": cure });
+        let _ = writeln!(world.out, "{line}");
+    } else {
+        let _ = writeln!(world.out, "{}: error: {what}\n    {cure}", crate::units::plain_text::plain(&name));
+    }
+    1
+}

@@ -1,0 +1,31 @@
+//! A player's clubs as the pattern takes them.
+
+use crate::pattern::Bag;
+use crate::pattern::bag::{BagClub, KnownSwing};
+use crate::player::Player;
+
+/// The clubs and part swings of a player's file; what it does not say stays open for the pattern to assume.
+pub fn bag_of(player: &Player) -> Bag {
+    let clubs = player
+        .clubs
+        .iter()
+        .map(|club| BagClub {
+            name: club.name.clone(),
+            carry: club.shot.carry.map(|l| l.as_yards()),
+            run: club.shot.run.map(|l| l.as_yards()),
+            curve: club.shot.curve.map(|c| c.0),
+            wide: club.shot.two_in_three.map(|s| s.wide.as_yards()),
+            deep: club.shot.two_in_three.map(|s| s.deep.as_yards()),
+            lean: None,
+            mishits: club.shot.mishits,
+        })
+        .collect();
+    let swings = player
+        .swings
+        .iter()
+        .filter_map(|swing| {
+            Some(KnownSwing { name: swing.name.clone(), club: swing.club.clone(), carry: swing.shot.carry?.as_yards() })
+        })
+        .collect();
+    Bag { clubs, swings }
+}

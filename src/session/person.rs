@@ -1,0 +1,72 @@
+//! A player as chosen for a round: who, on which tee.
+
+use crate::course::{Card, Course, Hand, ShotShape};
+use crate::handicap::{Percent, Rules};
+use crate::pattern::Bag;
+use crate::round::FileRef;
+use crate::sheet::Golfer;
+use crate::sheet::golfer::Entry;
+use crate::units::LengthUnit;
+use crate::units::tenths::HandicapIndex;
+
+/// A player and the tee they play.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Person {
+    /// The name.
+    pub name: String,
+    /// Their file, when there is one.
+    pub file: Option<FileRef>,
+    /// Whose card.
+    pub card: Card,
+    /// The index.
+    pub index: Option<HandicapIndex>,
+    /// The tee set.
+    pub tee: String,
+    /// The unit they read.
+    pub units: LengthUnit,
+    /// The hand they play with.
+    pub hand: Hand,
+    /// The driver's carry, yards, when they gave one.
+    pub carry: Option<f64>,
+    /// The driver's shape, when they gave one.
+    pub shape: Option<ShotShape>,
+    /// The clubs; empty is all assumed.
+    pub bag: Bag,
+    /// Assumed because no player was named, and said so.
+    pub assumed: bool,
+}
+
+impl Person {
+    /// The player assumed where none is named: index 18.0 on the men's card (cli.md).
+    pub fn assumed(tee: &str, units: LengthUnit) -> Self {
+        Self {
+            name: "a player of index 18".to_owned(),
+            file: None,
+            card: Card::Men,
+            index: HandicapIndex::parse("18.0").ok(),
+            tee: tee.to_owned(),
+            units,
+            hand: Hand::Right,
+            carry: None,
+            shape: None,
+            bag: Bag::default(),
+            assumed: true,
+        }
+    }
+
+    /// On their tee, with strokes worked out by the full Course Handicap (practice and singles: 100 %).
+    pub fn on_tee(&self, course: &Course, order: &[u8], rules: &Rules) -> Golfer {
+        let entry = Entry {
+            name: &self.name,
+            card: self.card,
+            index: self.index,
+            given: None,
+            allowance: Percent::FULL,
+            units: self.units,
+            hand: self.hand,
+            carry: self.carry,
+            shape: self.shape,
+        };
+        Golfer::new(course, &self.tee, order, &entry, rules)
+    }
+}

@@ -1,0 +1,17 @@
+//! Files to what is open and back: reading a notebook with its layers, taking a round up, making one's own copy.
+
+mod begin;
+mod example;
+mod freeze;
+mod list;
+mod load;
+mod open;
+mod round;
+
+pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
+pub use example::{EXAMPLE_FILES, example, example_text};
+pub use freeze::{freeze, frozen, plans};
+pub use list::{ShelfItem, ShelfKind, list};
+pub use load::{Load, Wanted, files_of, open_course, reread};
+pub use open::{format_of, open, player_for};
+pub use round::{Taken, take_up};

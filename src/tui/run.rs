@@ -1,0 +1,350 @@
+//! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
+//! next key.
+
+use super::keymap::Key;
+use super::looks::Looks;
+use super::state::{Notice, PlanKey, State};
+use super::terminal::{self, Guard};
+use super::update::{Effect, Msg, update};
+use super::view::view;
+use crate::jobs::{Cancel, Done, Outcome, Worker};
+use crate::plan::{HolePlan, NoPlan, plan, price};
+use crate::round::Event;
+use crate::session::{Home, RoundWish, Session};
+use crate::shelf::{self, Taken};
+use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
+use crossterm::event::{Event as TerminalEvent, KeyEventKind};
+use std::io;
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
+use std::thread;
+
+/// Everything that can arrive from outside.
+enum Arrival {
+    Terminal(TerminalEvent),
+    TerminalGone,
+    FileChanged,
+    Planned(Box<Done<Planned>>),
+    Kept(Kept),
+}
+
+/// What the worker gives back: the key of the question and its answer.
+type Planned = (PlanKey, Result<Box<HolePlan>, String>);
+
+/// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
+const WAITING: usize = 256;
+
+/// What to open at the start.
+pub enum Start {
+    /// Where the person left off, else the example.
+    LeftOff,
+    /// This file.
+    Path(PathBuf),
+}
+
+/// The screen with what it needs of the world.
+pub struct App {
+    store: Store,
+    settings: Settings,
+    round: Option<RoundLog>,
+    watch: Option<Watch>,
+    arrivals: SyncSender<Arrival>,
+    /// The key in hand, to be sent again when a round has been begun for it.
+    in_hand: Option<Key>,
+    leaving: bool,
+    /// Works plans out; started with the first that is wanted.
+    planner: Option<Worker<Planned>>,
+}
+
+/// Runs the screen until the person leaves.
+///
+/// # Errors
+/// When the terminal cannot be used, or what was to be opened cannot be read.
+pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
+    let (arrivals, arrived) = sync_channel(WAITING);
+    let (settings, trouble) = store.settings();
+    let mut app =
+        App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false, planner: None };
+    let (session, mut notices) = app.open_first(start, today)?;
+    notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
+    let looks = Looks::from_environment(|name| std::env::var(name).ok());
+    let mut state = State::new(session, terminal::size(), looks, today.to_owned());
+    state.notice = notices.pop();
+    let mut guard = Guard::enter()?;
+    draw(&mut guard, &state)?;
+    // The first frame stands: what can wait has waited.
+    app.watch_files(&state);
+    listen(app.arrivals.clone());
+    app.handle(&mut state, Msg::Resize(terminal::size().0, terminal::size().1));
+    app.serve(&mut guard, &mut state, &arrived)?;
+    drop(guard);
+    app.leave(&state)
+}
+
+fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
+    guard.terminal.draw(|frame| {
+        let cursor = view(state, frame.buffer_mut());
+        if let Some(place) = cursor {
+            frame.set_cursor_position(place);
+        }
+    })?;
+    Ok(())
+}
+
+/// Reads the terminal on a thread of its own.
+fn listen(arrivals: SyncSender<Arrival>) {
+    thread::spawn(move || {
+        loop {
+            let arrival = match crossterm::event::read() {
+                Ok(event) => Arrival::Terminal(event),
+                Err(_) => Arrival::TerminalGone,
+            };
+            let last = matches!(arrival, Arrival::TerminalGone);
+            if arrivals.send(arrival).is_err() || last {
+                return;
+            }
+        }
+    });
+}
+
+impl App {
+    fn notify(&self) -> Box<Notify> {
+        let arrivals = self.arrivals.clone();
+        // A full channel will be emptied and the next acknowledgement says the same and more.
+        Box::new(move |kept| drop(arrivals.try_send(Arrival::Kept(kept))))
+    }
+
+    fn open_first(&mut self, start: &Start, today: &str) -> Result<(Session, Vec<Notice>), StoreError> {
+        let path = match start {
+            Start::Path(path) => Some(path.clone()),
+            Start::LeftOff => {
+                let last = self.settings.last();
+                let round = last.round.as_ref().map(PathBuf::from).filter(|p| p.is_file());
+                round.or_else(|| last.course.as_ref().map(PathBuf::from).filter(|p| p.is_file()))
+            }
+        };
+        let Some(path) = path else { return Ok((shelf::example(today), Vec::new())) };
+        match self.open(&path, None, today) {
+            Ok(taken) => Ok((taken.session, taken.words.into_iter().map(Notice::warning).collect())),
+            Err(error) if matches!(start, Start::LeftOff) => {
+                Ok((shelf::example(today), vec![Notice::failure(format!("{error}; the example is shown instead"))]))
+            }
+            Err(error) => Err(error),
+        }
+    }
+
+    fn open(&mut self, path: &std::path::Path, before: Option<&Session>, today: &str) -> Result<Taken, StoreError> {
+        // The round that is open is let go first: its lock may be the one that is asked for.
+        if let Some(round) = self.round.take() {
+            round.finish()?;
+        }
+        let mut taken = shelf::open(&self.store, path, before, self.settings.last(), today, self.notify())?;
+        self.round = taken.round.take().map(|round| round.log);
+        Ok(taken)
+    }
+
+    fn watch_files(&mut self, state: &State) {
+        let files = shelf::files_of(&state.session);
+        if files.is_empty() {
+            return;
+        }
+        if self.watch.is_none() {
+            let (changes, changed) = sync_channel::<FileChange>(16);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for _ in changed {
+                    if arrivals.send(Arrival::FileChanged).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.watch = self.store.watch(changes).ok();
+        }
+        if let Some(watch) = &self.watch {
+            watch.files(files);
+        }
+    }
+
+    fn serve(&mut self, guard: &mut Guard, state: &mut State, arrived: &Receiver<Arrival>) -> anyhow::Result<()> {
+        while !self.leaving {
+            let Ok(first) = arrived.recv() else { return Ok(()) };
+            self.take(first, state);
+            // What has piled up is taken before the next frame, so that a slow terminal never holds keys back.
+            while !self.leaving {
+                match arrived.try_recv() {
+                    Ok(next) => self.take(next, state),
+                    Err(_) => break,
+                }
+            }
+            if !self.leaving {
+                draw(guard, state)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn take(&mut self, arrival: Arrival, state: &mut State) {
+        let msg = match arrival {
+            Arrival::Terminal(TerminalEvent::Key(key)) if key.kind != KeyEventKind::Release => {
+                let Some(key) = Key::from_event(&key) else { return };
+                self.in_hand = Some(key);
+                Msg::Key(key)
+            }
+            Arrival::Terminal(TerminalEvent::Paste(text)) => Msg::Paste(text),
+            Arrival::Terminal(TerminalEvent::Resize(width, height)) => Msg::Resize(width, height),
+            Arrival::Terminal(_) => return,
+            Arrival::TerminalGone => {
+                self.leaving = true;
+                return;
+            }
+            Arrival::Planned(done) => match done.outcome {
+                Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
+                Outcome::Cancelled | Outcome::Panicked(_) => return,
+            },
+            Arrival::Kept(kept) => {
+                if let Some(trouble) = &kept.trouble {
+                    let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
+                    self.handle(state, Msg::Trouble(words));
+                }
+                Msg::Kept(kept.up_to)
+            }
+            Arrival::FileChanged => {
+                let (session, trouble) = shelf::reread(&state.session);
+                let notice = match trouble {
+                    Some(words) => Notice::failure(words),
+                    None => Notice::word("Read again after a change on the disk."),
+                };
+                Msg::Reread(Box::new(session), Some(notice))
+            }
+        };
+        self.handle(state, msg);
+    }
+
+    fn handle(&mut self, state: &mut State, msg: Msg) {
+        for effect in update(state, msg) {
+            self.perform(state, effect);
+        }
+    }
+
+    fn perform(&mut self, state: &mut State, effect: Effect) {
+        match effect {
+            Effect::Begin => self.begin(state),
+            Effect::KeepTexts => {
+                if let Some(round) = &self.round {
+                    round.keep_texts(shelf::keep_texts(&state.session));
+                }
+            }
+            Effect::Append(event) => self.append(state, &event),
+            Effect::ListShelf => {
+                let items = shelf::list(&self.store);
+                self.handle(state, Msg::Shelf(items));
+            }
+            Effect::OpenExample => {
+                if let Some(round) = self.round.take()
+                    && let Err(error) = round.finish()
+                {
+                    self.handle(state, Msg::Trouble(error.to_string()));
+                }
+                let session = shelf::example(&state.today);
+                self.handle(state, Msg::Opened(Box::new(session), None));
+            }
+            Effect::Open(path) => {
+                let today = state.today.clone();
+                let before = state.session.clone();
+                match self.open(&path, Some(&before), &today) {
+                    Ok(taken) => {
+                        let notice = taken.words.into_iter().next_back().map(Notice::warning);
+                        self.handle(state, Msg::Opened(Box::new(taken.session), notice));
+                        self.remember(state);
+                        self.watch_files(state);
+                    }
+                    Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+                }
+            }
+            Effect::Plan(key, question) => self.plan(*key, move |cancel| plan(&question, cancel.flag()).map(Box::new)),
+            Effect::Price(key, question, made) => self.plan(*key, move |cancel| {
+                let mut priced = made;
+                price(&question, &mut priced, cancel.flag()).map(|()| priced)
+            }),
+            Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
+                Ok(Some(path)) => {
+                    self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
+                }
+                Ok(None) => {}
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            Effect::Quit => self.leaving = true,
+        }
+    }
+
+    /// Gives the planner a job; what it was at for another hole is called off.
+    fn plan(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
+        if self.planner.is_none() {
+            let (results, done) = sync_channel::<Done<Planned>>(4);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for result in done {
+                    if arrivals.send(Arrival::Planned(Box::new(result))).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.planner = Worker::start("planner", results).ok();
+        }
+        if let Some(planner) = &self.planner {
+            planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
+        }
+    }
+
+    /// Begins a round for the key in hand, then lets the key happen.
+    fn begin(&mut self, state: &mut State) {
+        match shelf::begin(&self.store, &state.session, &RoundWish::default(), self.notify()) {
+            Ok(begun) => {
+                self.round = Some(begun.round.log);
+                self.handle(state, Msg::Begun(Box::new(begun.session)));
+                self.remember(state);
+                self.watch_files(state);
+                if let Some(key) = self.in_hand.take() {
+                    self.handle(state, Msg::Key(key));
+                }
+                self.handle(state, Msg::Say(begun.of_play.map_or_else(|| Notice::word(begun.words), Notice::warning)));
+            }
+            Err(error) => {
+                let words = format!("nothing was entered: {error}");
+                self.handle(state, Msg::Trouble(words));
+            }
+        }
+    }
+
+    fn append(&mut self, state: &mut State, event: &Event) {
+        let Some(round) = &self.round else { return };
+        if let Some(error) = round.append(event).waits {
+            self.handle(state, Msg::Trouble(format!("not written yet, tried again: {error}")));
+        }
+    }
+
+    /// Remembers what is open, in memory; written when leaving.
+    fn remember(&mut self, state: &State) {
+        if state.session.home == Home::Example {
+            return;
+        }
+        let closed = state.session.round.as_ref().is_some_and(|r| r.is_closed());
+        let player = state.session.people.get(state.player).and_then(|p| p.file.as_ref()).map(|f| f.file.clone());
+        self.settings.remember(LastUsed {
+            course: state.session.course_file.as_ref().map(|f| f.name.clone()),
+            round: self.round.as_ref().filter(|_| !closed).map(|r| r.path().display().to_string()),
+            player: player.or_else(|| self.settings.last().player.clone()),
+        });
+        // A program that is killed still opens where the person left off; a failure here loses nothing they typed.
+        let _ = self.store.save_settings(&mut self.settings);
+    }
+
+    /// Keeps what is left and says on the ordinary screen what could not be kept.
+    fn leave(mut self, state: &State) -> anyhow::Result<()> {
+        self.remember(state);
+        if let Some(round) = self.round.take() {
+            round.finish()?;
+        }
+        Ok(())
+    }
+}

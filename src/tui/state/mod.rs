@@ -1,0 +1,134 @@
+//! What the screen knows: one owner of everything, derived values kept with what they were made from.
+
+mod derived;
+mod finder;
+mod notice;
+mod plans;
+mod screens;
+
+pub use derived::Derived;
+pub use finder::Finder;
+pub use notice::{Notice, Weight};
+pub use plans::{PlanKey, Plans};
+pub use screens::{HoleScreen, Screen};
+
+use super::commands::Page;
+use super::keymap::Key;
+use super::looks::Looks;
+use crate::session::Session;
+use crate::shelf::ShelfItem;
+use crate::units::LengthUnit;
+
+/// The state of the screen.
+#[derive(Clone, Debug)]
+pub struct State {
+    /// Columns and rows.
+    pub size: (u16, u16),
+    /// How the terminal is drawn on.
+    pub looks: Looks,
+    /// What is open.
+    pub session: Session,
+    /// The position in playing order that is looked at.
+    pub position: usize,
+    /// The player looked at.
+    pub player: usize,
+    /// The unit lengths are shown in, when another than the player's was chosen.
+    pub units: Option<LengthUnit>,
+    /// The stack of screens over the Hole page; the last is on top.
+    pub screens: Vec<Screen>,
+    /// The Hole page itself, always at the bottom.
+    pub hole: HoleScreen,
+    /// One line for the person.
+    pub notice: Option<Notice>,
+    /// The keys of an unfinished sequence.
+    pub pending: Vec<Key>,
+    /// What lies on the shelf, as last listed.
+    pub shelf: Vec<ShelfItem>,
+    /// Up to which line of the log everything is synced.
+    pub kept: u64,
+    /// Today, as `2026-05-16`.
+    pub today: String,
+    /// Plans worked out in the background.
+    pub plans: Plans,
+    /// Values worked out from all of this.
+    pub derived: Derived,
+}
+
+impl State {
+    /// The state at the start, standing where the session says.
+    pub fn new(session: Session, size: (u16, u16), looks: Looks, today: String) -> Self {
+        let mut state = Self {
+            size,
+            looks,
+            session,
+            position: 0,
+            player: 0,
+            units: None,
+            screens: Vec::new(),
+            hole: HoleScreen::default(),
+            notice: None,
+            pending: Vec::new(),
+            shelf: Vec::new(),
+            kept: 0,
+            today,
+            plans: Plans::default(),
+            derived: Derived::default(),
+        };
+        state.stand_where_the_round_is();
+        state
+    }
+
+    /// Goes to the hole on which the round goes on, on its tee.
+    pub fn stand_where_the_round_is(&mut self) {
+        let place = self.session.round.as_ref().map_or_else(Default::default, |r| r.resume());
+        self.position = place.position;
+        self.player = place.player;
+        if let Some(round) = &self.session.round {
+            self.kept = round.next_seq().saturating_sub(1);
+        }
+        self.hole =
+            HoleScreen { all_notes: self.hole.all_notes, true_shape: self.hole.true_shape, ..HoleScreen::default() };
+        self.refresh();
+    }
+
+    /// The page whose keys work now.
+    pub fn page(&self) -> Page {
+        match self.screens.last() {
+            Some(screen) => screen.page(),
+            None if self.session.course.is_none() => Page::Shelf,
+            None => Page::Hole,
+        }
+    }
+
+    /// The page under what lies over it (help and finder).
+    pub fn page_below(&self) -> Page {
+        self.screens
+            .iter()
+            .rev()
+            .map(Screen::page)
+            .find(|p| !matches!(p, Page::Help | Page::Finder))
+            .unwrap_or(if self.session.course.is_none() { Page::Shelf } else { Page::Hole })
+    }
+
+    /// The unit lengths are shown in: the one chosen, else the player's, else the course's.
+    pub fn shown_units(&self) -> LengthUnit {
+        self.units
+            .or_else(|| self.session.golfers.get(self.player).map(|g| g.units))
+            .or_else(|| self.session.course.as_ref().map(|c| c.units))
+            .unwrap_or_default()
+    }
+
+    /// The hole looked at.
+    pub fn current_hole(&self) -> Option<&crate::course::Hole> {
+        let number = self.session.order.get(self.position)?;
+        self.session.course.as_ref()?.holes.iter().find(|h| h.number == *number)
+    }
+
+    /// Works everything derived out again.
+    pub fn refresh(&mut self) {
+        let before = std::mem::take(&mut self.derived);
+        self.derived = Derived::of(self, before);
+        self.derived.plan_key = self.plan_question().map(|(key, _)| key);
+        self.derived.plan = self.shown_plan();
+    }
+}

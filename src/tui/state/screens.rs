@@ -1,0 +1,63 @@
+//! The stack of screens: the top one sees a key first.
+
+use super::Finder;
+use crate::plan::Aimed;
+use crate::tui::commands::Page;
+use crate::units::{Across, Along};
+
+/// What the Hole page remembers.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HoleScreen {
+    /// The spot being considered; `None` is the player's tee.
+    pub stand: Option<(Along, Across)>,
+    /// The true shape instead of the ribbon.
+    pub true_shape: bool,
+    /// What does not apply is shown too.
+    pub all_notes: bool,
+    /// How many lines of text are turned away above.
+    pub more: usize,
+    /// What the plan is for, when another aim than the day's was chosen.
+    pub aimed: Option<Aimed>,
+    /// Another tee to look from.
+    pub tee: Option<String>,
+}
+
+/// A screen over the Hole page.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Screen {
+    /// The whole card.
+    Card {
+        /// Lines turned away above.
+        scroll: usize,
+    },
+    /// The shelf.
+    Shelf {
+        /// The item under the cursor.
+        cursor: usize,
+    },
+    /// The key help of the page below.
+    Help {
+        /// Lines turned away above.
+        scroll: usize,
+    },
+    /// The finder of the page below.
+    Finder(Finder),
+    /// The problems of the open files.
+    Problems {
+        /// Lines turned away above.
+        scroll: usize,
+    },
+}
+
+impl Screen {
+    /// The page that its keys belong to.
+    pub const fn page(&self) -> Page {
+        match self {
+            Self::Card { .. } => Page::Card,
+            Self::Shelf { .. } => Page::Shelf,
+            Self::Help { .. } => Page::Help,
+            Self::Finder(_) => Page::Finder,
+            Self::Problems { .. } => Page::Problems,
+        }
+    }
+}

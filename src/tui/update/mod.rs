@@ -1,0 +1,318 @@
+//! Turns a message into a new state and a list of effects; touches nothing else.
+
+mod card;
+mod hole;
+mod lists;
+mod score;
+
+pub use hole::spot_of;
+
+use super::commands::{Act, Command, Page};
+use super::keymap::{self, Found, Key};
+use super::state::{Notice, PlanKey, Screen, State};
+use crate::plan::{HolePlan, Question};
+use crate::round::{Ability, Event, StoredText};
+use crate::session::Session;
+use crate::shelf::ShelfItem;
+use crate::units::LengthUnit;
+use std::path::PathBuf;
+
+/// Everything that can reach the screen. Closed: what is not here cannot happen to it.
+#[derive(Debug)]
+pub enum Msg {
+    /// A key.
+    Key(Key),
+    /// Text pasted into the terminal.
+    Paste(String),
+    /// The terminal has a new size.
+    Resize(u16, u16),
+    /// A round was begun for the key in hand; its home is now in files.
+    Begun(Box<Session>),
+    /// A plan was worked out, or there is none and why.
+    Planned(Box<PlanKey>, Result<Box<HolePlan>, String>),
+    /// Something else was opened.
+    Opened(Box<Session>, Option<Notice>),
+    /// The open files were read again.
+    Reread(Box<Session>, Option<Notice>),
+    /// The log is synced up to this line.
+    Kept(u64),
+    /// The shelf was listed.
+    Shelf(Vec<ShelfItem>),
+    /// The round's log could not be written or synced.
+    Trouble(String),
+    /// The round was closed.
+    Closed(String),
+    /// A word for the person.
+    Say(Notice),
+}
+
+/// What the update asks the edge to do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Effect {
+    /// Begin a round from what is open, making the person's own copy of the example first.
+    Begin,
+    /// Append an event to the round's log: written before the next key is handled.
+    Append(Event),
+    /// Store the texts by which the round is to be judged: at the first score, before it.
+    KeepTexts,
+    /// List the shelf.
+    ListShelf,
+    /// Open the example.
+    OpenExample,
+    /// Open a notebook, a round or a player's example from a file.
+    Open(PathBuf),
+    /// Work a plan out in the background; a newer one replaces one that waits.
+    Plan(Box<PlanKey>, Box<Question>),
+    /// Add the prices of the dangers to a plan, in the background.
+    Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
+    /// Write the closed card.
+    WriteCard,
+    /// Leave.
+    Quit,
+}
+
+/// Lets `msg` happen.
+pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    match msg {
+        Msg::Key(key) => {
+            state.notice = None;
+            key_pressed(state, key, &mut effects);
+        }
+        Msg::Paste(text) => pasted(state, &text),
+        Msg::Resize(width, height) => state.size = (width, height),
+        Msg::Begun(session) => {
+            state.session = *session;
+            state.player = state.session.holder(state.player);
+        }
+        Msg::Opened(session, notice) => {
+            state.session = *session;
+            state.screens.clear();
+            state.notice = notice;
+            state.hole = super::state::HoleScreen::default();
+            state.units = None;
+            state.stand_where_the_round_is();
+        }
+        Msg::Reread(session, notice) => {
+            let round = state.session.round.take();
+            state.session = *session;
+            state.session.round = round;
+            state.session.refresh();
+            state.notice = notice;
+            state.position = state.position.min(state.session.order.len().saturating_sub(1));
+        }
+        Msg::Planned(key, Ok(plan)) => {
+            if state.plans.asked.as_ref() == Some(&*key) {
+                state.plans.asked = None;
+            }
+            state.plans.keep(*key, *plan);
+        }
+        Msg::Planned(key, Err(why)) => {
+            if state.plans.asked.as_ref() == Some(&*key) {
+                state.plans.asked = None;
+            }
+            state.plans.refused.push((*key, why));
+        }
+        Msg::Kept(seq) => state.kept = state.kept.max(seq),
+        Msg::Shelf(items) => {
+            state.shelf = items;
+            lists::keep_cursor_inside(state);
+        }
+        Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
+        Msg::Closed(words) => state.notice = Some(Notice::word(words)),
+        Msg::Say(notice) => state.notice = Some(notice),
+    }
+    // A match may have gone on to an extra hole, or come back from one.
+    state.session.follow_round();
+    state.position = state.position.min(state.session.order.len().saturating_sub(1));
+    state.refresh();
+    effects.extend(wanted_plan(state));
+    effects
+}
+
+/// Asks for the plan of the hole on screen when it is not at hand, then for its prices; only where it may be shown.
+fn wanted_plan(state: &mut State) -> Option<Effect> {
+    if state.session.why_not(Ability::LivePlan).is_some()
+        || state.session.frozen.is_some() && state.session.round.is_some()
+    {
+        return None;
+    }
+    let key = state.derived.plan_key.clone()?;
+    if state.plans.asked.as_ref() == Some(&key) || state.plans.why_none(&key).is_some() {
+        return None;
+    }
+    let priced = state.plans.get(&key).map(|plan| !plan.prices.is_empty());
+    if priced == Some(true) {
+        return None;
+    }
+    let (key, question) = state.plan_question()?;
+    let has_dangers = question.hole.ground.features.iter().any(|f| f.surface.is_danger());
+    let effect = match state.plans.get(&key) {
+        None => Effect::Plan(Box::new(key.clone()), Box::new(question)),
+        Some(_) if !has_dangers => return None,
+        Some(plan) => Effect::Price(Box::new(key.clone()), Box::new(question), Box::new(HolePlan::clone(plan))),
+    };
+    state.plans.asked = Some(key);
+    Some(effect)
+}
+
+fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
+    if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
+        return;
+    }
+    if key == Key::Esc && !state.pending.is_empty() {
+        state.pending.clear();
+        return;
+    }
+    state.pending.push(key);
+    let keys = std::mem::take(&mut state.pending);
+    match keymap::find(state.page(), &keys) {
+        Found::Command(command, last) => run(state, command, last, effects),
+        Found::Pending(_) => state.pending = keys,
+        Found::Nothing if keys.len() > 1 => {
+            let typed: Vec<String> = keys.iter().map(Key::to_string).collect();
+            state.notice = Some(Notice::warning(format!("{} means nothing here; ? shows the keys", typed.join(" "))));
+        }
+        Found::Nothing if key == Key::Char('0') && state.page() != Page::Shelf => {
+            state.notice = Some(Notice::warning("A score is 1 or more; for 10 press 9, then +"));
+        }
+        Found::Nothing => {
+            state.notice = Some(Notice::warning(format!("{key} means nothing here; ? shows the keys")));
+        }
+    }
+}
+
+/// Runs a command, or says why it cannot run.
+pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effects: &mut Vec<Effect>) {
+    if let Some(reason) = (command.why_not)(state) {
+        state.notice = Some(Notice::warning(format!("{}: {reason}", command.title)));
+        return;
+    }
+    let on_card = state.page() == Page::Card;
+    match command.act {
+        Act::Score | Act::RaiseScore | Act::PickedUp | Act::NotPlayed | Act::ClearScore => {
+            score::enter(state, command.act, key, effects);
+        }
+        Act::Conceded => score::concede(state, effects),
+        Act::PenaltyStroke => score::penalty(state, effects),
+        Act::Undo | Act::Redo => score::undo(state, command.act == Act::Redo, effects),
+        Act::NextHole => hole::step(state, 1),
+        Act::PreviousHole => hole::step(state, -1),
+        Act::StandAhead if on_card => hole::step(state, 1),
+        Act::StandBack if on_card => hole::step(state, -1),
+        Act::StandLeft if on_card => card::other_player(state, -1),
+        Act::StandRight if on_card => card::other_player(state, 1),
+        Act::StandAhead => hole::walk(state, 5.0, 0.0),
+        Act::StandBack => hole::walk(state, -5.0, 0.0),
+        Act::StandLeft => hole::walk(state, 0.0, -2.0),
+        Act::StandRight => hole::walk(state, 0.0, 2.0),
+        Act::StandAheadOne => hole::walk(state, 1.0, 0.0),
+        Act::StandBackOne => hole::walk(state, -1.0, 0.0),
+        Act::StandLeftOne => hole::walk(state, 0.0, -1.0),
+        Act::StandRightOne => hole::walk(state, 0.0, 1.0),
+        Act::NextThing => hole::to_thing(state, true),
+        Act::PreviousThing => hole::to_thing(state, false),
+        Act::StandOnTee => state.hole.stand = None,
+        Act::TrueShape => state.hole.true_shape = !state.hole.true_shape,
+        Act::AllNotes => {
+            state.hole.all_notes = !state.hole.all_notes;
+            state.hole.more = 0;
+        }
+        Act::MoreNotes => hole::turn_page(state),
+        Act::NextPlayer => card::next_player(state),
+        Act::NextAim => {
+            let now = state.hole.aimed.unwrap_or_else(|| state.session.aimed());
+            state.hole.aimed = Some(now.next());
+        }
+        Act::LookFromNextTee => hole::look_from_next_tee(state),
+        Act::Units => {
+            state.units = Some(match state.shown_units() {
+                LengthUnit::Yards => LengthUnit::Metres,
+                LengthUnit::Metres => LengthUnit::Yards,
+            });
+        }
+        Act::Ascii => state.looks.ascii = !state.looks.ascii,
+        Act::Background => state.looks.light = !state.looks.light,
+        Act::OpenHole => state.screens.clear(),
+        Act::OpenCard => push(state, Screen::Card { scroll: 0 }),
+        Act::OpenShelf => {
+            push(state, Screen::Shelf { cursor: 0 });
+            effects.push(Effect::ListShelf);
+        }
+        Act::OpenHelp => state.screens.push(Screen::Help { scroll: 0 }),
+        Act::OpenFinder => state.screens.push(Screen::Finder(super::state::Finder::default())),
+        Act::OpenProblems => push(state, Screen::Problems { scroll: 0 }),
+        Act::CloseRound => score::close(state, effects),
+        Act::Up => lists::step(state, -1),
+        Act::Down => lists::step(state, 1),
+        Act::Choose => lists::choose(state, effects),
+        Act::Back => back(state),
+        Act::Quit => effects.push(Effect::Quit),
+    }
+}
+
+/// Puts a screen on top; the same screen lower in the stack is taken out, so that Esc never comes by it twice.
+fn push(state: &mut State, screen: Screen) {
+    state.screens.retain(|s| s.page() != screen.page() && !matches!(s.page(), Page::Help | Page::Finder));
+    state.screens.push(screen);
+}
+
+/// Esc peels one layer, in a fixed order: a screen, then what was turned on over the hole, then the stand.
+fn back(state: &mut State) {
+    if state.screens.pop().is_some() {
+        return;
+    }
+    let hole = &mut state.hole;
+    if hole.tee.take().is_some() {
+    } else if hole.true_shape {
+        hole.true_shape = false;
+    } else if hole.all_notes {
+        hole.all_notes = false;
+    } else if hole.stand.take().is_some() {
+    } else {
+        state.notice = Some(Notice::word("Nothing is on top; q quits, and everything is kept."));
+    }
+}
+
+/// Pasted text goes into a text field, and nowhere else: it is never taken for keys.
+fn pasted(state: &mut State, text: &str) {
+    if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
+        finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
+        finder.cursor = 0;
+    } else {
+        state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
+    }
+}
+
+/// Applies an event to the round in memory and asks for it to be written; a refusal becomes a notice.
+fn happen(state: &mut State, event: Event, effects: &mut Vec<Effect>) -> bool {
+    let texts = texts_of(&state.session);
+    let Some(round) = state.session.round.as_mut() else { return false };
+    // Both copies of the round, here and at the edge, must count the same lines: undo names lines by their number.
+    if matches!(event, Event::Score { .. }) && !round.has_started() && round.texts().is_empty() && !texts.is_empty() {
+        let event = Event::Texts(texts);
+        match round.apply(&event) {
+            Ok(_) => effects.extend([Effect::Append(event), Effect::KeepTexts]),
+            Err(reason) => state.notice = Some(Notice::warning(reason.to_string())),
+        }
+    }
+    let Some(round) = state.session.round.as_mut() else { return false };
+    match round.apply(&event) {
+        Ok(_) => {
+            effects.push(Effect::Append(event));
+            true
+        }
+        Err(reason) => {
+            state.notice = Some(Notice::warning(reason.to_string()));
+            false
+        }
+    }
+}
+
+fn texts_of(session: &Session) -> Vec<StoredText> {
+    session
+        .texts()
+        .into_iter()
+        .map(|(role, file)| StoredText { role, file: file.name.clone(), digest: file.digest() })
+        .collect()
+}

@@ -1,0 +1,183 @@
+//! Draws the state; works nothing out. The same lines make the plain text of a page.
+
+pub mod card;
+pub mod card_page;
+pub mod help;
+pub mod hole;
+pub mod layout;
+pub mod paint;
+pub mod plain;
+pub mod plan;
+pub mod problems;
+pub mod ribbon;
+pub mod shelf;
+
+use super::commands::{self, Page};
+use super::keymap::{Found, find};
+use super::looks::Looks;
+use super::state::{Screen, State, Weight};
+use layout::Shape;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+use unicode_width::UnicodeWidthStr;
+
+/// Draws everything; returns where the terminal's cursor belongs.
+pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
+    let area = buf.area;
+    let Some(shape) = layout::shape(area) else {
+        let (w, h) = layout::LEAST;
+        let words = format!("needs {w}x{h}");
+        paint::text(buf, area, area.x, area.y, &words, Style::new(), state.looks);
+        return None;
+    };
+    let inner = Rect { height: area.height - 1, ..area };
+    let below = state.page_below();
+    let mut cursor = match below {
+        Page::Card => draw_card(state, buf, inner, shape),
+        Page::Shelf => shelf::draw(state, buf, inner),
+        Page::Problems => {
+            let scroll = scroll_of(state, Page::Problems);
+            help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
+            None
+        }
+        Page::Hole | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
+    };
+    match state.screens.last() {
+        Some(Screen::Help { scroll }) => {
+            clear(buf, inner, state.looks);
+            help::scrolled(buf, inner, &help::help_lines(state, below, usize::from(inner.width)), *scroll, state.looks);
+            cursor = None;
+        }
+        Some(Screen::Finder(finder)) => cursor = help::finder(buf, inner, state, finder, below),
+        _ => {}
+    }
+    let margin = u16::from(shape == Shape::Wide);
+    foot(state, buf, Rect { x: area.x + margin, y: area.bottom() - 1, width: area.width - 2 * margin, height: 1 });
+    cursor
+}
+
+fn scroll_of(state: &State, page: Page) -> usize {
+    state
+        .screens
+        .iter()
+        .rev()
+        .find_map(|s| match s {
+            Screen::Card { scroll } | Screen::Problems { scroll } if s.page() == page => Some(*scroll),
+            _ => None,
+        })
+        .unwrap_or(0)
+}
+
+fn clear(buf: &mut Buffer, area: Rect, looks: Looks) {
+    for y in area.top()..area.bottom() {
+        paint::text(buf, area, area.x, y, &" ".repeat(usize::from(area.width)), Style::reset(), looks);
+    }
+}
+
+fn draw_card(state: &State, buf: &mut Buffer, area: Rect, _shape: Shape) -> Option<(u16, u16)> {
+    let looks = state.looks;
+    let title = state.session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default();
+    let kind = state.session.round.as_ref().map_or("no round yet", |r| r.opening().kind.word());
+    let x = paint::text(buf, area, area.x, area.y, "Card", looks.heading(), looks);
+    paint::text(
+        buf,
+        area,
+        x,
+        area.y,
+        &format!("{}{title}{}{kind}", looks.between(), looks.between()),
+        looks.quiet(),
+        looks,
+    );
+    let body = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
+    let (lines, place) = card_page(state, usize::from(area.width)).lines();
+    // The box with the focus is kept in view: on a small screen the card turns under it.
+    let room = usize::from(body.height);
+    let scroll = place.map_or(0, |p| usize::from(p.row + 4).saturating_sub(room));
+    help::scrolled(buf, body, &lines, scroll, looks);
+    let scroll = scroll.min(lines.len().saturating_sub(room));
+    place
+        .and_then(|p| Some((body.x + p.column, body.y + p.row.checked_sub(scroll as u16)?)))
+        .filter(|(x, y)| *x < body.right() && *y < body.bottom())
+}
+
+/// The whole card at `width` columns.
+fn card_page(state: &State, width: usize) -> card_page::CardPage<'_> {
+    card_page::CardPage {
+        session: &state.session,
+        cards: &state.derived.cards,
+        live: state.derived.live.as_ref(),
+        player: state.player,
+        at: state.position,
+        width,
+        looks: state.looks,
+    }
+}
+
+/// The foot: a notice, else the continuations of a sequence, else the hints.
+fn foot(state: &State, buf: &mut Buffer, area: Rect) {
+    let looks = state.looks;
+    if let Some(notice) = &state.notice {
+        let style = match notice.weight {
+            Weight::Word => looks.heading(),
+            Weight::Warning => looks.caution(),
+            Weight::Failure => looks.danger().patch(looks.heading()),
+        };
+        paint::text(buf, area, area.x, area.y, &paint::shorten(&notice.words, usize::from(area.width)), style, looks);
+        return;
+    }
+    let page = state.page();
+    let mut x = area.x;
+    if let Found::Pending(next) = find(page, &state.pending)
+        && !state.pending.is_empty()
+    {
+        for (key, command) in next {
+            let words = format!("{key} {}   ", command.title.to_lowercase());
+            x = paint::text(buf, area, x, area.y, &words, looks.text(), looks);
+        }
+        return;
+    }
+    for (keys, words) in hints(state, page) {
+        let need = (keys.width() + words.width() + 4) as u16;
+        if x + need > area.right() + 3 {
+            break;
+        }
+        x = paint::text(buf, area, x, area.y, &keys, looks.figure(), looks);
+        x = paint::text(buf, area, x, area.y, &format!(" {words}   "), looks.quiet(), looks);
+    }
+}
+
+/// The hint line of a page: keys and words of its commands that can run now, from the table.
+fn hints(state: &State, page: Page) -> Vec<(String, String)> {
+    let mut out: Vec<(String, String)> = Vec::new();
+    let can = |c: &&commands::Command| c.pages.contains(&page) && !c.hint.is_empty() && (c.why_not)(state).is_none();
+    for command in commands::ALL.iter().filter(can) {
+        let keys = match command.act {
+            commands::Act::Score => "1-9".to_owned(),
+            commands::Act::NextHole => ", ;".to_owned(),
+            commands::Act::StandAhead if page == Page::Card => continue,
+            commands::Act::StandAhead => {
+                if state.looks.ascii {
+                    "arrows".to_owned()
+                } else {
+                    "←↑↓→".to_owned()
+                }
+            }
+            commands::Act::Down => {
+                if state.looks.ascii {
+                    "arrows".to_owned()
+                } else {
+                    "↑↓".to_owned()
+                }
+            }
+            _ => command.keys.first().map(|k| (*k).to_owned()).unwrap_or_default(),
+        };
+        out.push((keys, command.hint.to_owned()));
+    }
+    // The help key comes first to the eye at the end of the line on wide screens and must survive on narrow ones.
+    if let Some(at) = out.iter().position(|(k, _)| k == "?") {
+        let help = out.remove(at);
+        out.insert(out.len().min(2), help);
+    }
+    out
+}
