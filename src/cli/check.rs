@@ -4,7 +4,7 @@ use super::World;
 use crate::notebook::report::Report;
 use crate::notebook::{Diagnostic, Document};
 use crate::round::{RoundCard, replay};
-use crate::shelf::format_of;
+use crate::shelf::{format_of, ground_trouble};
 use crate::store::{Limit, Sort, beside, read, read_text};
 use crate::{course, player};
 use clap::Args;
@@ -93,7 +93,12 @@ fn problems_of(path: &Path, text: &str) -> Vec<Diagnostic> {
             course::read_day(text, notebook(named.as_deref()).as_ref()).1
         }
         "player" => player::read(text).1,
-        _ => course::read(text).1,
+        _ => {
+            let (course, mut problems) = course::read(text);
+            problems.extend(course.and_then(|course| ground_trouble(path, text, &course)));
+            problems.sort_by_key(|d| d.span.start);
+            problems
+        }
     }
 }
 

@@ -89,7 +89,7 @@ const DAY: &str = include_str!("starters/day.yaml");
 
 /// Runs the command.
 pub fn run(args: &NewArgs, world: &mut World<'_>) -> u8 {
-    let done = match args.kind {
+    let done: Result<_, Refused> = match args.kind {
         NewKind::Round => return round(args, world),
         NewKind::Course => {
             named(args, "course").map(|name| (Sort::Notebook, slug(name), fill(COURSE, name, name, name, world)))
@@ -101,16 +101,16 @@ pub fn run(args: &NewArgs, world: &mut World<'_>) -> u8 {
         NewKind::Day => day(args, world),
     };
     match done {
-        Err(words) => world.misuse(&words),
+        Err(refused) => refused.tell(world),
         Ok((sort, name, text)) => write(args, sort, &name, &text, world),
     }
 }
 
-fn named<'a>(args: &'a NewArgs, what: &str) -> Result<&'a str, String> {
+fn named<'a>(args: &'a NewArgs, what: &str) -> Result<&'a str, Refused> {
     args.name
         .as_deref()
         .filter(|n| !n.trim().is_empty())
-        .ok_or_else(|| format!("a new {what} needs a name: marram new {what} NAME"))
+        .ok_or_else(|| Refused::Command(format!("a new {what} needs a name: marram new {what} NAME")))
 }
 
 /// The starter with its places filled; a name is written so that YAML reads it back as it is.
@@ -125,24 +125,27 @@ fn fill(starter: &str, name: &str, course: &str, person: &str, world: &World<'_>
 }
 
 /// The stem of the notebook that `--course` names; it must be there.
-fn notebook_stem(args: &NewArgs, what: &str, world: &World<'_>) -> Result<(PathBuf, String), String> {
-    let course = args.course.as_deref().ok_or_else(|| format!("a new {what} needs its notebook: --course NAME"))?;
-    let path = world.find(Sort::Notebook, course).map_err(|e| e.to_string())?;
+fn notebook_stem(args: &NewArgs, what: &str, world: &World<'_>) -> Result<(PathBuf, String), Refused> {
+    let course = args
+        .course
+        .as_deref()
+        .ok_or_else(|| Refused::Command(format!("a new {what} needs its notebook: --course NAME")))?;
+    let path = world.find(Sort::Notebook, course)?;
     let stem = path.file_stem().and_then(|s| s.to_str()).unwrap_or(course).to_owned();
     Ok((path, stem))
 }
 
-fn layer(args: &NewArgs, world: &World<'_>) -> Result<(Sort, String, String), String> {
+fn layer(args: &NewArgs, world: &World<'_>) -> Result<(Sort, String, String), Refused> {
     let person = named(args, "layer")?;
     let (_, stem) = notebook_stem(args, "layer", world)?;
     Ok((Sort::Notebook, format!("{stem}.{}", slug(person)), fill(LAYER, person, &stem, person, world)))
 }
 
-fn day(args: &NewArgs, world: &World<'_>) -> Result<(Sort, String, String), String> {
+fn day(args: &NewArgs, world: &World<'_>) -> Result<(Sort, String, String), Refused> {
     let (_, stem) = notebook_stem(args, "day", world)?;
     let date = args.day.clone().or_else(|| args.name.clone()).unwrap_or_else(|| world.today.clone());
     chrono::NaiveDate::parse_from_str(&date, "%Y-%m-%d")
-        .map_err(|_| format!("`{date}` is no date; write it as {}", world.today))?;
+        .map_err(|_| Refused::Command(format!("`{date}` is no date; write it as {}", world.today)))?;
     let text = DAY.replace("{{DATE}}", &date);
     Ok((Sort::Day, format!("{date}-{stem}"), fill(&text, &date, &stem, "", world)))
 }
@@ -185,12 +188,7 @@ fn round(args: &NewArgs, world: &mut World<'_>) -> u8 {
             let _ = writeln!(world.err, "open it with: marram open {}", path.display());
             0
         }
-        Err(Refused::Command(words)) => world.misuse(&words),
-        Err(Refused::File(error)) => world.file_trouble(&error),
-        Err(Refused::Data(words)) => {
-            let _ = writeln!(world.err, "marram: {words}");
-            1
-        }
+        Err(refused) => refused.tell(world),
     }
 }
 
@@ -198,6 +196,20 @@ enum Refused {
     Command(String),
     Data(String),
     File(StoreError),
+}
+
+impl Refused {
+    /// Says it and gives the exit code for it.
+    fn tell(&self, world: &mut World<'_>) -> u8 {
+        match self {
+            Self::Command(words) => world.misuse(words),
+            Self::File(error) => world.file_trouble(error),
+            Self::Data(words) => {
+                let _ = writeln!(world.err, "marram: {words}");
+                1
+            }
+        }
+    }
 }
 
 impl From<StoreError> for Refused {

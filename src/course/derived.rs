@@ -19,6 +19,14 @@ impl Course {
         self.tees.iter().find(|t| t.name == name)
     }
 
+    /// The tee of a hole for those who play `set`: its own, else that of the next shorter set, else of the next longer one.
+    pub fn tee_on<'h>(&self, hole: &'h Hole, set: &str) -> Option<&'h HoleTee> {
+        let own = self.tees.iter().position(|t| t.name == set).unwrap_or_default();
+        let shorter = self.tees.iter().skip(own);
+        let longer = self.tees.iter().take(own).rev();
+        shorter.chain(longer).find_map(|t| hole.tee(&t.name)).or_else(|| hole.tees.first())
+    }
+
     /// The circuit with this name.
     pub fn circuit(&self, name: &str) -> Option<&Circuit> {
         self.circuits.iter().find(|c| c.name == name)

@@ -28,7 +28,7 @@ impl Layer {
 
     /// Whether it is meant for this player: one without `for` is for everyone.
     pub fn is_for(&self, player: &str) -> bool {
-        self.for_whom.as_ref().is_none_or(|name| name.trim().eq_ignore_ascii_case(player.trim()))
+        self.for_whom.as_ref().is_none_or(|name| name.trim().to_lowercase() == player.trim().to_lowercase())
     }
 }
 

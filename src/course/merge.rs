@@ -8,8 +8,6 @@ use crate::notebook::Span;
 /// Everything written about one hole, by the notebook and by its layers.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct HoleNotes {
-    /// The hole's number.
-    pub number: u8,
     /// Aim points.
     pub aims: Vec<Aim>,
     /// Dangers.
@@ -23,10 +21,6 @@ pub struct HoleNotes {
 /// Something a layer replaces or hides and no longer finds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lost {
-    /// Which of the layers, by place.
-    pub layer: usize,
-    /// Whose layer it is.
-    pub whose: String,
     /// On which hole.
     pub hole: u8,
     /// What it looks for.
@@ -57,46 +51,25 @@ macro_rules! said {
 }
 said!(Aim => aims, Danger => dangers, Layup => layups, Note => notes);
 
-/// Lays the layers over the notebook in the given order. Gives what is written about each hole of the course, and what
-/// a layer replaces or hides and no longer finds: that is then shown beside the rest, so nothing is lost.
-pub fn merge(course: &Course, layers: &[Layer]) -> (Vec<HoleNotes>, Vec<Lost>) {
-    let mut merged: Vec<HoleNotes> = course.holes.iter().map(HoleNotes::of).collect();
-    let mut lost = Vec::new();
-    for (place, layer) in layers.iter().enumerate() {
-        for hole in &layer.holes {
-            if let Some(notes) = merged.iter_mut().find(|n| n.number == hole.number) {
-                let missing = notes.add(hole);
-                lost.extend(missing.into_iter().map(|(id, span, hides)| Lost {
-                    layer: place,
-                    whose: layer.whose().to_owned(),
-                    hole: hole.number,
-                    id,
-                    hides,
-                    span,
-                }));
-            }
-        }
-    }
-    (merged, lost)
-}
-
-/// The course with the layers laid over it, for those who show one hole at a time; see [`merge`].
-pub fn with_layers(course: &Course, layers: &[Layer]) -> (Course, Vec<Lost>) {
-    let (merged, lost) = merge(course, layers);
-    let mut course = course.clone();
-    for (hole, notes) in course.holes.iter_mut().zip(merged) {
-        hole.aims = notes.aims;
-        hole.dangers = notes.dangers;
-        hole.layups = notes.layups;
-        hole.notes = notes.notes;
-    }
-    (course, lost)
+/// What a layer replaces or hides on the holes of the course and no longer finds. What it replaces so is shown beside the
+/// rest, so nothing is lost.
+pub fn lost(course: &Course, layer: &Layer) -> Vec<Lost> {
+    let holes = layer.holes.iter().filter_map(|said| Some((course.hole(said.number)?, said)));
+    holes.flat_map(|(hole, said)| HoleNotes::of(hole).add(said)).collect()
 }
 
 impl HoleNotes {
+    /// Lays layers over what the notebook says of a hole, in the given order.
+    pub fn with_layers<'l>(hole: &Hole, layers: impl IntoIterator<Item = &'l Layer>) -> Self {
+        let mut notes = Self::of(hole);
+        for said in layers.into_iter().flat_map(|l| &l.holes).filter(|said| said.number == hole.number) {
+            notes.add(said);
+        }
+        notes
+    }
+
     fn of(hole: &Hole) -> Self {
         Self {
-            number: hole.number,
             aims: hole.aims.clone(),
             dangers: hole.dangers.clone(),
             layups: hole.layups.clone(),
@@ -104,24 +77,24 @@ impl HoleNotes {
         }
     }
 
-    /// Adds what a layer says. Gives what was not found: id, place, whether it was to be hidden.
-    fn add(&mut self, layer: &LayerHole) -> Vec<(String, Span, bool)> {
+    /// Adds what a layer says. Gives what was not found.
+    fn add(&mut self, layer: &LayerHole) -> Vec<Lost> {
         let mut lost = Vec::new();
         for (id, span) in &layer.hides {
             let gone =
                 hide::<Aim>(self, id) | hide::<Danger>(self, id) | hide::<Layup>(self, id) | hide::<Note>(self, id);
             if !gone {
-                lost.push((id.clone(), *span, true));
+                lost.push(Lost { hole: layer.number, id: id.clone(), hides: true, span: *span });
             }
         }
-        self.lay(&layer.aims, &mut lost);
-        self.lay(&layer.dangers, &mut lost);
-        self.lay(&layer.layups, &mut lost);
-        self.lay(&layer.notes, &mut lost);
+        self.lay(layer.number, &layer.aims, &mut lost);
+        self.lay(layer.number, &layer.dangers, &mut lost);
+        self.lay(layer.number, &layer.layups, &mut lost);
+        self.lay(layer.number, &layer.notes, &mut lost);
         lost
     }
 
-    fn lay<T: Said>(&mut self, added: &[T], lost: &mut Vec<(String, Span, bool)>) {
+    fn lay<T: Said>(&mut self, hole: u8, added: &[T], lost: &mut Vec<Lost>) {
         for item in added {
             let Some((id, span)) = &item.written().replaces else {
                 T::list(self).push(item.clone());
@@ -141,7 +114,7 @@ impl HoleNotes {
                     });
                 }
                 None => {
-                    lost.push((id.clone(), *span, false));
+                    lost.push(Lost { hole, id: id.clone(), hides: false, span: *span });
                     list.push(item.clone());
                 }
             }

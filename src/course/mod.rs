@@ -20,7 +20,7 @@ pub use applies::{Applies, Facts, applies, condition_words};
 pub use condition::{Hand, HoleLocationArea, ShotShape, When, WindSide};
 pub use day::{DaySheet, read_day};
 pub use layer::{Layer, LayerHole};
-pub use merge::{HoleNotes, Lost, merge, with_layers};
+pub use merge::HoleNotes;
 pub use model::*;
 pub use read::{read, read_layer};
 pub use written::*;

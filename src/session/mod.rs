@@ -13,7 +13,7 @@ pub use begin::{HOUSE_KIND, Opened};
 pub use person::Person;
 pub use play::{Arranged, AskedPlay, PlayWish, RoundWish};
 
-use crate::course::{Course, DaySheet, Layer};
+use crate::course::{Course, DaySheet, HoleNotes, Layer, Written};
 use crate::handicap::Rules;
 use crate::notebook::Diagnostic;
 use crate::plan::Frozen;
@@ -56,13 +56,13 @@ pub enum Home {
 pub struct Session {
     /// Where it lives.
     pub home: Home,
-    /// The course, with its layers merged in; the last good one while the file has an error.
+    /// The course as its notebook has it; the last good one while the file has an error.
     pub course: Option<Course>,
     /// The notebook's file.
     pub course_file: Option<ReadFile>,
     /// The digest of the notebook's text that `course` was read from.
     pub notebook_digest: Option<Digest>,
-    /// The layers that were read with it, and their files.
+    /// The layers that were read with it, for whomever, and their files.
     pub layers: Vec<(Layer, ReadFile)>,
     /// Today's day sheet and its file.
     pub day: Option<(DaySheet, ReadFile)>,
@@ -225,8 +225,19 @@ impl Session {
         if let Some(tee) = tee {
             tee.clone_into(&mut golfer.tee);
         }
+        // Nothing is counted from a tee that is not there.
+        let asked = golfer.tee.clone();
+        if let Some(tee) = course.tee_on(hole, &asked) {
+            golfer.tee.clone_from(&tee.name);
+        }
         let facts = self.facts(hole, &golfer, strokes, units);
-        Some(HoleSheet::new(course, hole, &golfer, strokes, units, &|written| facts::standing(written, &facts)))
+        // A layer that is meant for somebody is shown to nobody else; where no player is named yet, all are.
+        let nobody = self.people.get(player).is_some_and(|p| p.assumed);
+        let layers = self.layers.iter().map(|(layer, _)| layer).filter(|layer| nobody || layer.is_for(&golfer.name));
+        let notes = HoleNotes::with_layers(hole, layers);
+        let stands = |written: &Written| facts::standing(written, &facts);
+        let sheet = HoleSheet::new(course, hole, &notes, &golfer, strokes, units, &stands);
+        Some(HoleSheet { instead_of: (asked != sheet.tee).then_some(asked), ..sheet })
     }
 
     /// Where the next score goes.

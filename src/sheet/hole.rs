@@ -1,6 +1,6 @@
 //! What was written about a hole, for this tee and this player.
 
-use crate::course::{Aim, Course, Danger, From, Hole, Layup, Note, NoteAt, ShotShape, Side, Sure, Written};
+use crate::course::{Aim, Course, Danger, From, Hole, HoleNotes, Layup, Note, NoteAt, ShotShape, Side, Sure, Written};
 use crate::ground::marks;
 use crate::units::{Across, Along, Length, LengthUnit, TeeOrigin};
 
@@ -78,6 +78,8 @@ pub struct HoleSheet {
     pub name: Option<String>,
     /// The tee set.
     pub tee: String,
+    /// The player's own tee set, where the hole has no tee of it and is shown from `tee` instead.
+    pub instead_of: Option<String>,
     /// Where this tee stands along the line; `None` when the hole has no such tee.
     pub origin: Option<TeeOrigin>,
     /// Length from this tee to the middle of the green, yards.
@@ -104,6 +106,7 @@ impl HoleSheet {
     pub fn new(
         course: &Course,
         hole: &Hole,
+        notes: &HoleNotes,
         golfer: &super::Golfer,
         strokes: i32,
         units: LengthUnit,
@@ -127,20 +130,20 @@ impl HoleSheet {
                 standing: asks(written),
             });
         };
-        for note in hole.notes.iter().filter(|n| n.at == NoteAt::Tee) {
+        for note in notes.notes.iter().filter(|n| n.at == NoteAt::Tee) {
             push(NoteKind::Tee, None, note_words(note), &note.written);
         }
-        for aim in &hole.aims {
+        for aim in &notes.aims {
             push(NoteKind::Aim, None, speak.aim(aim), &aim.written);
         }
-        for danger in &hole.dangers {
+        for danger in &notes.dangers {
             push(NoteKind::Danger, danger.of.as_deref().and_then(letter), speak.danger(danger), &danger.written);
         }
-        for layup in &hole.layups {
+        for layup in &notes.layups {
             push(NoteKind::Leave, None, speak.layup(layup), &layup.written);
         }
         for (at, kind) in [(NoteAt::Approach, NoteKind::Approach), (NoteAt::Green, NoteKind::Green)] {
-            for note in hole.notes.iter().filter(|n| n.at == at) {
+            for note in notes.notes.iter().filter(|n| n.at == at) {
                 push(kind, None, note_words(note), &note.written);
             }
         }
@@ -154,6 +157,7 @@ impl HoleSheet {
             number: hole.number,
             name: hole.name.clone(),
             tee: golfer.tee.clone(),
+            instead_of: None,
             origin,
             length: tee.map(|t| t.length),
             par: hole.par.on(golfer.card),

@@ -1,7 +1,8 @@
 //! Reads human files into a session. A file with an error keeps the last good state on screen.
 
-use crate::course::{self, Course, Layer, merge};
-use crate::notebook::{Lines, Severity};
+use super::ground::ground_trouble;
+use crate::course::{self, Course};
+use crate::notebook::{Diagnostic, Lines, Severity, Span};
 use crate::player;
 use crate::round::{Entrant, FileRef};
 use crate::session::bag::bag_of;
@@ -44,6 +45,18 @@ impl Load {
     /// Takes a notebook.
     pub fn course(&mut self, name: &str, text: String) {
         let (course, diagnostics) = course::read(&text);
+        self.read_course(name, text, course, diagnostics);
+    }
+
+    /// Takes the notebook at `path`, and looks whether the ground that it names is there.
+    fn course_at(&mut self, path: &Path, text: String) {
+        let (course, mut diagnostics) = course::read(&text);
+        diagnostics.extend(course.as_ref().and_then(|course| ground_trouble(path, &text, course)));
+        diagnostics.sort_by_key(|d| d.span.start);
+        self.read_course(&shown(path), text, course, diagnostics);
+    }
+
+    fn read_course(&mut self, name: &str, text: String, course: Option<Course>, diagnostics: Vec<Diagnostic>) {
         let file = ReadFile { name: name.to_owned(), text, diagnostics };
         self.note(&file);
         self.plain = course;
@@ -59,6 +72,12 @@ impl Load {
         if let Some(layer) = layer {
             self.session.layers.push((layer, file));
         }
+    }
+
+    /// Keeps in mind a file that could not be read at all.
+    fn unreadable(&mut self, error: &StoreError) {
+        let problem = Diagnostic::error("unreadable", Span::at(0), error.what.clone()).advise(error.cure.clone());
+        self.note(&ReadFile { name: shown(&error.place), text: String::new(), diagnostics: vec![problem] });
     }
 
     /// Takes a day sheet.
@@ -90,7 +109,7 @@ impl Load {
         self.session.order = holes;
     }
 
-    /// Puts it together: layers merged, players on a tee that the course has, strokes worked out.
+    /// Puts it together: players on a tee that the course has, strokes worked out.
     pub fn finish(mut self, home: Home) -> Session {
         self.session.home = home;
         if let Some(course) = self.plain.take() {
@@ -104,8 +123,7 @@ impl Load {
                     person.tee.clone_from(&tee);
                 }
             }
-            let layers: Vec<Layer> = self.session.layers.iter().map(|(l, _)| l.clone()).collect();
-            self.session.course = Some(with_layers(course, &layers));
+            self.session.course = Some(course);
         }
         self.session.refresh();
         self.session
@@ -115,20 +133,6 @@ impl Load {
 /// The tee assumed where none is named: the middle one of the sets, which is the club's everyday one.
 fn usual_tee(course: &Course) -> String {
     course.tees.get(course.tees.len() / 2).map(|t| t.name.clone()).unwrap_or_default()
-}
-
-/// The course with what its layers add, replace and hide.
-fn with_layers(mut course: Course, layers: &[Layer]) -> Course {
-    let (merged, _) = merge(&course, layers);
-    for notes in merged {
-        if let Some(hole) = course.holes.iter_mut().find(|h| h.number == notes.number) {
-            hole.aims = notes.aims;
-            hole.dangers = notes.dangers;
-            hole.layups = notes.layups;
-            hole.notes = notes.notes;
-        }
-    }
-    course
 }
 
 fn person(player: &player::Player, file: FileRef) -> Person {
@@ -215,10 +219,11 @@ fn layers_beside(notebook: &Path) -> Vec<PathBuf> {
 pub fn open_course(path: &Path, wanted: &Wanted, today: &str) -> Result<Session, StoreError> {
     let mut load = Load::new(today);
     let file = read_text(path, Limit::YAML)?;
-    load.course(&shown(path), file.text);
+    load.course_at(path, file.text);
     for layer in layers_beside(path) {
-        if let Ok(file) = read_text(&layer, Limit::YAML) {
-            load.layer(&shown(&layer), file.text);
+        match read_text(&layer, Limit::YAML) {
+            Ok(file) => load.layer(&shown(&layer), file.text),
+            Err(error) => load.unreadable(&error),
         }
     }
     for (player, tee) in &wanted.players {
@@ -260,10 +265,13 @@ pub fn files_of(session: &Session) -> Vec<(PathBuf, Option<Digest>)> {
 pub fn reread(before: &Session) -> (Session, Option<String>) {
     let Some(course) = &before.course_file else { return (before.clone(), None) };
     let wanted = Wanted {
+        // A player of a round whose file was not there then is not asked for again.
         players: before
             .people
             .iter()
-            .filter_map(|p| Some((PathBuf::from(&p.file.as_ref()?.file), Some(p.tee.clone()))))
+            .filter_map(|p| Some((&p.file.as_ref()?.file, Some(p.tee.clone()))))
+            .filter(|(file, _)| before.player_files.iter().any(|read| read.name == **file))
+            .map(|(file, tee)| (PathBuf::from(file), tee))
             .collect(),
         day: before.day.as_ref().map(|(_, f)| PathBuf::from(&f.name)),
         holes: before.round.as_ref().map(|r| r.opening().holes.clone()),
@@ -277,7 +285,11 @@ pub fn reread(before: &Session) -> (Session, Option<String>) {
         }
     };
     after.round.clone_from(&before.round);
+    after.frozen.clone_from(&before.frozen);
     after.read_only.clone_from(&before.read_only);
+    if let Some(round) = &after.round {
+        after.people = round.opening().players.iter().map(|entrant| person_of(entrant, &after)).collect();
+    }
     let first_error = after.problems.iter().find_map(|file| {
         let error = file.diagnostics.iter().find(|d| d.severity == Severity::Error)?;
         let place = Lines::new(&file.text).place(error.span.start);

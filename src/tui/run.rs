@@ -81,6 +81,9 @@ pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     let looks = Looks::from_environment(|name| std::env::var(name).ok());
     let mut state = State::new(session, terminal::size(), looks, today.to_owned());
     state.notice = notices.pop();
+    if state.session.course.is_none() {
+        app.perform(&mut state, Effect::ListShelf);
+    }
     let mut guard = Guard::enter()?;
     draw(&mut guard, &state)?;
     // The first frame stands: what can wait has waited.

@@ -1,7 +1,10 @@
 //! Which notes are shown, and how the rest is.
 
+use super::rounds::{CALLUM, WREN};
+use marram::session::Home;
 use marram::sheet::Standing;
-use marram::tui::story::Story;
+use marram::shelf::Load;
+use marram::tui::story::{STORY_DAY, Story};
 
 /// The page as one line: sentences are broken over several on the page.
 fn flat(story: &Story) -> String {
@@ -79,4 +82,58 @@ fn marks_on_the_drawing_and_lines_in_the_text_share_letters() {
         }
         story.keys(",");
     }
+}
+
+/// The sample links with Wren's own layer, played by Wren and another.
+fn two_with_wrens_layer() -> Story {
+    let mut load = Load::new(STORY_DAY);
+    load.course("corvane.yaml", include_str!("../../sample-courses/corvane.yaml").to_owned());
+    let layer = include_str!("../../sample-courses/corvane.wren-hallam.yaml").to_owned();
+    load.layer("corvane.wren-hallam.yaml", layer.replace("replaces: the creek", "replaces: the brook"));
+    for (i, text) in [WREN, CALLUM].into_iter().enumerate() {
+        load.player(&format!("players/{i}.yaml"), text.to_owned(), Some("Club"));
+    }
+    Story::of(load.finish(Home::Files), 120, 60)
+}
+
+#[test]
+fn a_layer_for_one_player_is_shown_to_that_player_alone() {
+    let mut story = two_with_wrens_layer();
+    let own = "First swing of the day";
+    assert!(flat(&story).contains(own) && flat(&story).contains("(Wren Hallam)"), "{}", story.said());
+    story.state.player = 1;
+    story.keys("a");
+    assert!(flat(&story).contains("Callum Reive") && !flat(&story).contains(own), "{}", story.said());
+    story.state.player = 0;
+    story.keys("a");
+    assert!(flat(&story).contains(own));
+}
+
+#[test]
+fn what_a_layer_replaces_and_no_longer_finds_is_among_the_problems() {
+    let mut story = two_with_wrens_layer();
+    story.keys("e");
+    assert!(flat(&story).contains("hole 4 has nothing named `the brook`"), "{}", story.said());
+    story.keys("Esc , , ,");
+    assert!(flat(&story).contains("Three times in four rounds"), "it is shown beside the rest: {}", story.said());
+}
+
+#[test]
+fn a_hole_without_the_players_tee_is_counted_from_one_that_is_there_and_says_so() {
+    let mut load = Load::new(STORY_DAY);
+    load.course("corvane.yaml", include_str!("../../sample-courses/corvane.yaml").to_owned());
+    let (gone, other) = ("Club", "Forward");
+    let player = "format: player/1\nname: Ana\nhandicap: { index: 9.4, ratings: men }\nunits: yards\n".to_owned();
+    load.player("players/ana.yaml", player, Some(gone));
+    let mut session = load.finish(Home::Files);
+    let hole = &mut session.course.as_mut().unwrap().holes[0];
+    hole.tees.retain(|t| t.name != gone);
+    session.refresh();
+    let mut story = Story::of(session, 120, 36);
+    let sheet = story.state.derived.hole.clone().unwrap();
+    assert_eq!((sheet.tee.as_str(), sheet.instead_of.as_deref()), (other, Some(gone)));
+    assert!(sheet.origin.is_some() && sheet.length.is_some());
+    assert!(story.screen().contains(&format!("no {gone} tee, from {other}")), "{}", story.screen());
+    story.keys("Right");
+    assert!(story.said().contains(&format!("there is no {gone} tee")), "{}", story.said());
 }

@@ -42,6 +42,26 @@ fn six_scores_one_changed_one_undone_and_the_round_stands_on_the_seventh_tee() {
 }
 
 #[test]
+fn a_round_left_on_another_hole_is_taken_up_there() {
+    let mut story = Story::example(120, 36);
+    story.keys("5 4 , , , q");
+    let moved = story.effects.iter().filter(|e| matches!(e, Effect::Append(Event::MovedTo(_)))).count();
+    assert_eq!(moved, 1, "{:?}", story.effects);
+    assert_eq!(story.effects.last(), Some(&Effect::Quit), "it is written before the program ends");
+    let again = Story::of(story.state.session.clone(), 120, 36);
+    assert_eq!(again.state.position, 5, "the sixth tee");
+
+    let mut story = Story::example(120, 36);
+    story.keys("5 4 q");
+    let moved = story.effects.iter().any(|e| matches!(e, Effect::Append(Event::MovedTo(_))));
+    assert!(!moved, "where the round stands anyway nothing is written");
+    let mut story = Story::example(120, 36);
+    story.keys(", , q");
+    let written = story.effects.iter().any(|e| matches!(e, Effect::Append(_) | Effect::Begin));
+    assert!(!written, "looking at the example writes nothing");
+}
+
+#[test]
 fn a_score_of_ten_is_nine_and_plus_and_zero_is_refused_with_the_cure() {
     let mut story = Story::example(80, 24);
     story.keys("9 +");

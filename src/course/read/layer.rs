@@ -54,7 +54,7 @@ fn layer(r: &mut Reader, root: &Node, course: Option<&Course>) -> Option<Layer> 
     }
     layer.holes.sort_by_key(|h| h.number);
     if let Some(course) = course {
-        for lost in merge::merge(course, std::slice::from_ref(&layer)).1 {
+        for lost in merge::lost(course, &layer) {
             let message = format!("hole {} has nothing named {}", lost.hole, quoted(&lost.id));
             let advice = match lost.hides {
                 true => "it hides nothing any more: take it out, or name what to hide",

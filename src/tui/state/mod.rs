@@ -82,6 +82,7 @@ impl State {
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
+        state.show_why_nothing_opens();
         state
     }
 
@@ -96,6 +97,13 @@ impl State {
         self.hole =
             HoleScreen { all_notes: self.hole.all_notes, true_shape: self.hole.true_shape, ..HoleScreen::default() };
         self.refresh();
+    }
+
+    /// Where no hole of a notebook can be read, its problems are what there is to see.
+    pub fn show_why_nothing_opens(&mut self) {
+        if self.session.course.is_none() && !self.session.problems.is_empty() {
+            self.screens.push(Screen::Problems { scroll: 0 });
+        }
     }
 
     /// The page whose keys work now.

@@ -1,6 +1,6 @@
 //! Lists: the shelf, the key help, the problems, and the finder's letters.
 
-use super::{Effect, run};
+use super::{Effect, leave, run, score};
 use crate::shelf::ShelfKind;
 use crate::tui::commands::Page;
 use crate::tui::keymap::Key;
@@ -35,6 +35,9 @@ pub fn choose(state: &mut State, effects: &mut Vec<Effect>) {
         Some(Screen::Shelf { cursor }) => *cursor,
         _ => 0,
     };
+    if state.shelf.get(cursor).is_some() {
+        score::keep_place(state, effects);
+    }
     match state.shelf.get(cursor) {
         None => {
             state.notice = Some(Notice::warning("The shelf is empty; `marram new course NAME` puts a notebook on it."))
@@ -81,7 +84,7 @@ pub fn finder_key(state: &mut State, key: Key, effects: &mut Vec<Effect>) -> boo
         Key::Esc => {
             state.screens.pop();
         }
-        Key::Ctrl('c') => effects.push(Effect::Quit),
+        Key::Ctrl('c') => leave(state, effects),
         _ => {}
     }
     true

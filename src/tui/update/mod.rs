@@ -104,6 +104,10 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             state.hole = super::state::HoleScreen::default();
             state.units = None;
             state.stand_where_the_round_is();
+            state.show_why_nothing_opens();
+            if state.session.course.is_none() {
+                effects.push(Effect::ListShelf);
+            }
         }
         Msg::Reread(session, notice) => {
             let round = state.session.round.take();
@@ -280,8 +284,14 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
         Act::Back => back(state),
-        Act::Quit => effects.push(Effect::Quit),
+        Act::Quit => leave(state, effects),
     }
+}
+
+/// Leaves, with the hole that is looked at kept in the round.
+fn leave(state: &mut State, effects: &mut Vec<Effect>) {
+    score::keep_place(state, effects);
+    effects.push(Effect::Quit);
 }
 
 /// Puts a screen on top; the same screen lower in the stack is taken out, so that Esc never comes by it twice.

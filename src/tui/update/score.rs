@@ -221,6 +221,15 @@ fn words_of(card_box: &CardBox) -> String {
     words.join(", ")
 }
 
+/// Writes down which hole is looked at, so that the round is taken up there; only where it would be taken up elsewhere.
+pub fn keep_place(state: &mut State, effects: &mut Vec<Effect>) {
+    let here = place_of(state);
+    let Some(round) = state.session.round.as_ref().filter(|_| state.session.read_only.is_none()) else { return };
+    if !round.is_closed() && round.resume() != here && round.card_box(here).is_some() {
+        happen(state, Event::MovedTo(here), effects);
+    }
+}
+
 /// Closes the round and asks for its readable card.
 pub fn close(state: &mut State, effects: &mut Vec<Effect>) {
     if happen(state, Event::Closed, effects) {

@@ -81,7 +81,10 @@ fn head(state: &State, buf: &mut Buffer, area: Rect) {
     // In reading order, each with the rank at which it goes when the line is too short: the last to go has the least.
     let mut facts: Vec<(u8, String)> = vec![
         (5, state.session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default()),
-        (3, format!("{} tees", sheet.tee)),
+        match &sheet.instead_of {
+            Some(own) => (0, format!("no {own} tee, from {}", sheet.tee)),
+            None => (3, format!("{} tees", sheet.tee)),
+        },
         (0, length),
         (1, sheet.par.map_or("no par".to_owned(), |p| format!("par {p}"))),
     ];

@@ -58,8 +58,9 @@ fn head(state: &State) -> Vec<Line<'static>> {
     let strokes = hole::strokes_words(sheet.strokes);
     let strokes = if strokes.is_empty() { strokes } else { format!(", {strokes}") };
     let name = sheet.name.clone().unwrap_or_default();
+    let instead = sheet.instead_of.as_ref().map(|own| format!(" (there is no {own} tee)")).unwrap_or_default();
     let mut out = vec![Line::from(format!(
-        "Hole {} {name}: {length} from the {} tees, {par}{index}{strokes}",
+        "Hole {} {name}: {length} from the {} tees{instead}, {par}{index}{strokes}",
         sheet.number, sheet.tee
     ))];
     if let Some(caution) = &sheet.caution {
