@@ -102,7 +102,7 @@ fn enter(
         None => 0,
         Some(name) => session.player_named(name).ok_or_else(|| {
             let names: Vec<&str> = session.golfers.iter().map(|g| g.name.as_str()).collect();
-            world.misuse(&format!("`{name}` plays not in this round; {} do", names.join(", ")))
+            world.misuse(&format!("`{name}` does not play in this round; its players are {}", names.join(", ")))
         })?,
     };
     let player = session.holder(player);
