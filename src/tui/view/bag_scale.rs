@@ -124,7 +124,7 @@ fn flight(buf: &mut Buffer, cells: Rect, club: &Club, scale: Scale, looks: Looks
     while along < club.total() {
         if along >= club.carry {
             put(along, ground);
-        } else if (along / step) as u32 % 2 == 0 {
+        } else if ((along / step) as u32).is_multiple_of(2) {
             put(along, dot);
         }
         along += step;
