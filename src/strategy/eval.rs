@@ -11,6 +11,8 @@ use crate::pattern::{Change, Cloud, Lie, Model, Swing};
 
 /// Chance that a ball in trees is not found (assumed).
 const LOST_IN_TREES: f32 = 0.03;
+/// A run shorter than this, in yards, counts as part of the carry.
+const NO_RUN: f32 = 2.5;
 /// Chance that a ball in long grass is not found (assumed).
 const LOST_IN_DEEP: f32 = 0.08;
 
@@ -200,15 +202,18 @@ impl Course<'_> {
         let dir = libm::sincosf(aim);
         let reach = cloud.along.first().copied().unwrap_or_default();
         let mut pending = Vec::new();
-        let run = cloud.carried < 1.0;
+        // A run of a couple of yards is not worth looking where it begins.
+        let run = (1.0 - cloud.carried) * reach > NO_RUN;
         let shot = Shot { from, aim, dir, cloud, flight, fan };
         let sum = match (Self::near(from, dir, reach), run, fan.is_some()) {
             (true, true, true) => self.mean::<true, true, true>(next.field, &shot, &mut pending),
             (true, true, false) => self.mean::<true, true, false>(next.field, &shot, &mut pending),
-            (true, false, _) => self.mean::<true, false, false>(next.field, &shot, &mut pending),
+            (true, false, true) => self.mean::<true, false, true>(next.field, &shot, &mut pending),
+            (true, false, false) => self.mean::<true, false, false>(next.field, &shot, &mut pending),
             (false, true, true) => self.mean::<false, true, true>(next.field, &shot, &mut pending),
             (false, true, false) => self.mean::<false, true, false>(next.field, &shot, &mut pending),
-            (false, false, _) => self.mean::<false, false, false>(next.field, &shot, &mut pending),
+            (false, false, true) => self.mean::<false, false, true>(next.field, &shot, &mut pending),
+            (false, false, false) => self.mean::<false, false, false>(next.field, &shot, &mut pending),
         };
         let mut tally = Tally::of(sum);
         for i in pending {
