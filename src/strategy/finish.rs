@@ -162,7 +162,8 @@ pub fn finish(terrain: &Terrain, from: Spot, to: Spot, carried: f32, trees: Opti
     at_rest(terrain, from, on_line(carried + run / total))
 }
 
-fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
+/// What becomes of a ball that comes to rest at a spot, struck from `from`.
+pub fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
     match terrain.kind(spot) {
         Kind::Out => Finish::Out(spot),
         kind if kind.penalty() => {
