@@ -5,23 +5,30 @@
 use super::condition::{HoleLocationArea, WindSide};
 use super::model::{Course, Firmness, Hole};
 use crate::units::{Length, LengthUnit};
+use serde::{Deserialize, Serialize};
 
 pub use super::read::read_day;
 
-/// How a round counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
-pub enum RoundKind {
-    /// Practice: anything may be shown.
+/// What a round is played for; the last two are played under the Rules.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+pub enum Kind {
+    /// Nothing depends on it.
     #[default]
+    #[serde(rename = "practice")]
     Practice,
-    /// Played under the Rules, for a handicap record.
+    /// The score counts for a Handicap Index.
+    #[serde(rename = "for handicap")]
     ForHandicap,
-    /// Played under the Rules, in a competition.
+    /// Played in a competition.
+    #[serde(rename = "competition")]
     Competition,
 }
 
-impl RoundKind {
-    /// The word as files write it.
+impl Kind {
+    /// Every kind, mildest first.
+    pub const ALL: [Self; 3] = [Self::Practice, Self::ForHandicap, Self::Competition];
+
+    /// The word that files and screens use.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Practice => "practice",
@@ -30,7 +37,7 @@ impl RoundKind {
         }
     }
 
-    /// Whether it is played under the Rules of Golf, so that Rule 4.3a limits what may be shown.
+    /// Whether the Rules of Golf bind the player, Rule 4.3a among them.
     pub const fn under_the_rules(self) -> bool {
         !matches!(self, Self::Practice)
     }
@@ -119,7 +126,7 @@ pub struct DaySheet {
     /// The golf format, as `stableford`.
     pub play: Option<String>,
     /// How the round counts.
-    pub kind: RoundKind,
+    pub kind: Kind,
     /// The wind; `None` is not known.
     pub wind: Option<Wind>,
     /// Degrees Celsius.

@@ -1,6 +1,7 @@
 //! What can happen in a round, as data: the events that its log keeps.
 
 use super::id::RoundId;
+pub use crate::course::day::Kind;
 use crate::course::model::Card;
 use crate::scoring::HoleScore;
 use crate::units::digest::Digest;
@@ -14,40 +15,6 @@ pub const MOST_PLAYERS: usize = 4;
 
 /// The most holes of one round: twice round eighteen.
 pub const MOST_HOLES: usize = 36;
-
-/// What a round is played for; the last two are played under the Rules.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-pub enum Kind {
-    /// Nothing depends on it.
-    #[default]
-    #[serde(rename = "practice")]
-    Practice,
-    /// The score counts for a Handicap Index.
-    #[serde(rename = "for handicap")]
-    ForHandicap,
-    /// Played in a competition.
-    #[serde(rename = "competition")]
-    Competition,
-}
-
-impl Kind {
-    /// Every kind, mildest first.
-    pub const ALL: [Self; 3] = [Self::Practice, Self::ForHandicap, Self::Competition];
-
-    /// The word that files and screens use.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Practice => "practice",
-            Self::ForHandicap => "for handicap",
-            Self::Competition => "competition",
-        }
-    }
-
-    /// Whether the Rules of Golf bind the player, Rule 4.3a among them.
-    pub const fn under_the_rules(self) -> bool {
-        !matches!(self, Self::Practice)
-    }
-}
 
 /// A file as it was when the round referred to it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]

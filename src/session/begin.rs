@@ -1,7 +1,6 @@
 //! The opening record of a round, from what is open.
 
 use super::{Arranged, AskedPlay, RoundWish, Session};
-use crate::course::day;
 use crate::round::{Entrant, FileRef, Kind, LOG_FORMAT, Opening, RoundId, RoundTerms};
 
 /// The kind of a round that a score begins by itself: nothing depends on it.
@@ -58,7 +57,7 @@ impl Session {
             course: reference(file),
             layers: self.layers.iter().map(|(_, f)| reference(f)).collect(),
             day: self.day.as_ref().map(|(_, f)| reference(f)),
-            kind: wish.kind.or_else(|| day.map(|day| kind_of(day.kind))).unwrap_or(HOUSE_KIND),
+            kind: wish.kind.or_else(|| day.map(|day| day.kind)).unwrap_or(HOUSE_KIND),
             play,
             allowance,
             holes: self.order.clone(),
@@ -89,14 +88,5 @@ impl Session {
             format!("the published table has no allowance for {}; that of the nearest format was taken", arranged.play)
         });
         Ok((Some(arranged), words))
-    }
-}
-
-/// The kind of a round as its day sheet says it.
-fn kind_of(kind: day::RoundKind) -> Kind {
-    match kind {
-        day::RoundKind::Practice => Kind::Practice,
-        day::RoundKind::ForHandicap => Kind::ForHandicap,
-        day::RoundKind::Competition => Kind::Competition,
     }
 }

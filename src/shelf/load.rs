@@ -286,6 +286,7 @@ pub fn reread(before: &Session) -> (Session, Option<String>) {
     };
     after.round.clone_from(&before.round);
     after.frozen.clone_from(&before.frozen);
+    after.shelf.clone_from(&before.shelf);
     after.read_only.clone_from(&before.read_only);
     if let Some(round) = &after.round {
         after.people = round.opening().players.iter().map(|entrant| person_of(entrant, &after)).collect();

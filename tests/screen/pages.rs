@@ -97,3 +97,17 @@ holes:
     assert!(said.contains("Nothing is written for this hole yet") && said.contains("aims"), "{said}");
     assert!(story.screen().contains("no green yet"), "{}", story.screen());
 }
+
+#[test]
+fn a_long_notice_is_read_to_its_end() {
+    let words = "corvane.yaml:12:7: a course notebook has no key `notse`; did you mean `notes`? The last good state stays on \
+                 screen, and e lists everything that is wrong";
+    for (width, height, whole) in [(120, 36, true), (80, 24, true), (60, 20, true), (40, 12, false), (20, 6, false)] {
+        let mut story = Story::example(width, height);
+        update(&mut story.state, Msg::Trouble(words.to_owned()));
+        let screen: String = story.screen().split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(screen.contains("corvane.yaml:12:7"), "{}", story.screen());
+        assert_eq!(screen.contains("everything that is wrong"), whole, "{width}x{height}: {}", story.screen());
+        assert!(whole || screen.contains('…'));
+    }
+}

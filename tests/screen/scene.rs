@@ -124,6 +124,9 @@ fn an_unknown_key_and_an_unfinished_sequence_are_answered() {
     assert!(story.screen().contains("z means nothing here"));
     story.keys("o");
     assert!(story.screen().contains("yards or metres"), "the continuations are shown: {}", story.screen());
+    for words in ["t look from another tee", "a plain characters", "b light or dark"] {
+        assert!(story.screen().contains(words), "{words} is whole: {}", story.screen());
+    }
     story.keys("u");
     assert!(story.screen().contains("m · par 4"), "{}", story.screen());
     story.keys("o z");
@@ -142,6 +145,9 @@ fn round_a_bend_both_distances_are_shown() {
         if green.middle.differs() {
             shown += 1;
             assert!(story.said().contains("along the line"), "{}", story.said());
+            assert!(story.screen().lines().any(|l| l.contains("along the line ")), "{}", story.screen());
+            let three = [green.front, green.middle, green.back].map(|d| format!("{:.0}", d.along)).join(", ");
+            assert!(story.screen().contains(&three), "all three along the line: {three}\n{}", story.screen());
         }
         story.keys(",");
     }

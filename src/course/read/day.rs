@@ -5,7 +5,7 @@ use super::tees::known_tee;
 use super::when::AREAS;
 use crate::course::codes::{HOLE_TWICE, NOT_A_HOLE_LOCATION, NOT_A_SPEED, NOT_MARKERS, OFF_THE_GREEN, UNKNOWN_HOLE};
 use crate::course::condition::HoleLocationArea;
-use crate::course::day::{DaySheet, GreenSide, HoleLocation, RoundKind, Wind};
+use crate::course::day::{DaySheet, GreenSide, HoleLocation, Kind, Wind};
 use crate::course::decode::{Bounds, FileKind, Reader, UNKNOWN_WORD, quoted};
 use crate::course::model::Course;
 use crate::notebook::{self, Diagnostic, Node, Span, did_you_mean};
@@ -46,11 +46,8 @@ pub const PLAYS: &[&str] = &[
     "greensomes stableford",
     "scramble",
 ];
-const KINDS: &[(&str, RoundKind)] = &[
-    ("practice", RoundKind::Practice),
-    ("for handicap", RoundKind::ForHandicap),
-    ("competition", RoundKind::Competition),
-];
+const KINDS: &[(&str, Kind)] =
+    &[("practice", Kind::Practice), ("for handicap", Kind::ForHandicap), ("competition", Kind::Competition)];
 /// Units of a wind speed, in metres a second: SI, the international mile (1609.344 m), the nautical mile (1852 m).
 const SPEEDS: &[(&str, f64)] = &[
     ("m/s", 1.0),

@@ -303,7 +303,8 @@ impl CardPage<'_> {
                     sheet.against_handicap()
                 ),
             };
-            page.lines.push(Line::styled(format!("after {holes}: {words}{missing}"), looks.text()));
+            let words = format!("after {holes}: {words}{missing}");
+            page.lines.extend(paint::wrap(&words, self.width).into_iter().map(|l| Line::styled(l, looks.text())));
         }
         page.lines.push(Line::default());
     }

@@ -3,6 +3,7 @@
 use super::layout::{self, Shape};
 use super::ribbon::{self, Sign, SignWeight};
 use super::{card, paint, plan};
+use crate::ground::Distance;
 use crate::ground::ribbon::Tick;
 use crate::sheet::{DangerLine, Standing};
 use crate::tui::state::State;
@@ -274,10 +275,12 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
             spans.push(Span::styled(format!("{word} "), looks.quiet()));
             spans.push(Span::styled(format!("{} ", show(reach.straight)), looks.figure()));
         }
-        if green.front.differs() || green.middle.differs() || green.back.differs() {
-            spans.push(Span::styled(format!("({} along the line)", show(green.middle.along)), looks.quiet()));
-        }
         out.push(Line::from(spans));
+        let three = [green.front, green.middle, green.back];
+        if three.iter().any(Distance::differs) {
+            let along = three.map(|reach| show(reach.along)).join(", ");
+            out.push(Line::styled(format!("        along the line {along}"), looks.quiet()));
+        }
     }
     if let Some(here) = &stand.fairway {
         out.push(Line::from(vec![
@@ -373,7 +376,8 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let looks = state.looks;
     let Some(sheet) = &state.derived.hole else { return Vec::new() };
     let golfer = state.session.golfers.get(state.player);
-    let whom = golfer.map_or_else(String::new, |g| format!("  for {} from the {} tees", g.name, sheet.tee));
+    let whom = golfer.map_or_else(String::new, |g| format!("for {} from the {} tees", g.name, sheet.tee));
+    let whom = format!("  {}", paint::shorten(&whom, width.saturating_sub(7)));
     let mut out = vec![Line::from(vec![Span::styled("Notes", looks.heading()), Span::styled(whom, looks.quiet())])];
     let label = if width < 50 { 7 } else { 9 };
     for line in sheet.shown(state.hole.all_notes) {

@@ -123,26 +123,34 @@ fn card_page(state: &State, width: usize) -> card_page::CardPage<'_> {
 /// The foot: a notice, else the continuations of a sequence, else the hints.
 fn foot(state: &State, buf: &mut Buffer, area: Rect) {
     let looks = state.looks;
+    let width = usize::from(area.width);
     if let Some(notice) = &state.notice {
         let style = match notice.weight {
             Weight::Word => looks.heading(),
             Weight::Warning => looks.caution(),
             Weight::Failure => looks.danger().patch(looks.heading()),
         };
-        paint::text(buf, area, area.x, area.y, &paint::shorten(&notice.words, usize::from(area.width)), style, looks);
-        return;
+        // What must be read takes the rows it needs; a word that all is well never hides the card.
+        let most = if notice.weight == Weight::Word { 1 } else { most_foot_rows(buf.area.height) };
+        let lines = foot_lines(&notice.words, width, most);
+        return foot_up(buf, area, &lines, style, looks);
     }
     let page = state.page();
-    let mut x = area.x;
     if let Found::Pending(next) = find(page, &state.pending)
         && !state.pending.is_empty()
     {
+        let mut lines = vec![String::new()];
         for (key, command) in next {
-            let words = format!("{key} {}   ", command.title.to_lowercase());
-            x = paint::text(buf, area, x, area.y, &words, looks.text(), looks);
+            let words = format!("{key} {}", command.title.to_lowercase());
+            match lines.last_mut() {
+                Some(line) if line.is_empty() => *line = words,
+                Some(line) if line.width() + 3 + words.width() <= width => *line += &format!("   {words}"),
+                _ => lines.push(words),
+            }
         }
-        return;
+        return foot_up(buf, area, &lines, looks.text(), looks);
     }
+    let mut x = area.x;
     for (keys, words) in hints(state, page) {
         let need = (keys.width() + words.width() + 4) as u16;
         if x + need > area.right() + 3 {
@@ -150,6 +158,31 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         }
         x = paint::text(buf, area, x, area.y, &keys, looks.figure(), looks);
         x = paint::text(buf, area, x, area.y, &format!(" {words}   "), looks.quiet(), looks);
+    }
+}
+
+/// How many rows the foot may take from the page above it: a long word may, and never most of a small screen.
+fn most_foot_rows(height: u16) -> usize {
+    usize::from(height / 6).clamp(1, 4)
+}
+
+/// Words broken over at most `most` lines; what is more is cut with a mark.
+fn foot_lines(words: &str, width: usize, most: usize) -> Vec<String> {
+    let mut lines = paint::wrap(words, width);
+    if lines.len() > most {
+        let rest = lines.split_off(most.saturating_sub(1)).join(" ");
+        lines.push(paint::shorten(&rest, width));
+    }
+    lines
+}
+
+/// Draws lines from the foot upwards.
+fn foot_up(buf: &mut Buffer, area: Rect, lines: &[String], style: Style, looks: Looks) {
+    let rows = u16::try_from(lines.len()).unwrap_or(1).max(1);
+    let all = Rect { y: area.bottom().saturating_sub(rows), height: rows, ..area };
+    clear(buf, Rect { x: 0, width: buf.area.width, ..all }, looks);
+    for (y, line) in (all.y..).zip(lines) {
+        paint::text(buf, all, all.x, y, line, style, looks);
     }
 }
 
