@@ -517,6 +517,18 @@ fn slips_in_one_place_are_named_for_what_they_are() {
 }
 
 #[test]
+fn a_mistyped_key_is_one_mistake_named_at_its_own_line() {
+    let good = std::fs::read_to_string(tests_dir().join("course.yaml")).unwrap();
+    let bad = good.replacen("    par: 4", "    parr: 4", 1);
+    let (_, problems) = course::read(&bad);
+    let told: Vec<(&str, &str)> = problems.iter().map(|d| (d.code, d.advice.as_str())).collect();
+    assert_eq!(told.first(), Some(&("unknown-key", "did you mean `par`?")), "{problems:#?}");
+    assert!(problems.iter().all(|d| d.code != "missing-key"), "{problems:#?}");
+    let without = good.replacen("    par: 4\n", "", 1);
+    assert!(course::read(&without).1.iter().any(|d| d.code == "missing-key"), "a missing key is still asked for");
+}
+
+#[test]
 fn a_danger_may_name_ground_that_nobody_named() {
     let text = std::fs::read_to_string(tests_dir().join("every-key.yaml")).unwrap();
     let surveyed_later = text.replace("  ground: corvane.geojson\n", "");

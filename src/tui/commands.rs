@@ -530,7 +530,7 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Turns to the lines that did not fit, and back to the first.",
         keys: &["PageDown", "Space"],
-        pages: &[Page::Hole, Page::Bag],
+        pages: HOLE_CARD_BAG,
         why_not: always,
     },
     Command {

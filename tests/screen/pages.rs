@@ -111,3 +111,32 @@ fn a_long_notice_is_read_to_its_end() {
         assert!(whole || screen.contains('…'));
     }
 }
+
+#[test]
+fn on_a_small_screen_the_card_turns_to_every_line_and_back_to_the_focus() {
+    for (width, height) in [(60, 20), (40, 14), (40, 9), (24, 8), (20, 6)] {
+        let mut story = Story::example(width, height);
+        story.keys("5 4 6 5 4 3 4 5 4 5 5 c");
+        let page =
+            |story: &Story| story.screen().lines().take(usize::from(height) - 1).map(str::to_owned).collect::<Vec<_>>();
+        let first = page(&story);
+        let mut seen = first.clone();
+        for turn in 0.. {
+            assert!(turn < 40, "{width}x{height}: it never comes back");
+            story.keys("Space");
+            if page(&story) == first {
+                break;
+            }
+            seen.extend(page(&story));
+        }
+        for words in ["Wren Hallam", "points", "after 11"] {
+            assert!(
+                seen.iter().any(|l| l.contains(words)),
+                "{width}x{height} never shows {words}:\n{}",
+                seen.join("\n")
+            );
+        }
+        story.keys("Space 4");
+        assert!(story.state.session.scores(0)[11].gross() == Some(4), "{width}x{height}");
+    }
+}

@@ -15,7 +15,7 @@ pub use values::Bounds;
 
 use crate::notebook::diagnostic::UNREAD_CODES;
 use crate::notebook::endings::comma_ended;
-use crate::notebook::{Diagnostic, Entry, Kind, Node, Severity, Span, did_you_mean};
+use crate::notebook::{Diagnostic, Entry, Kind, Node, Severity, Span, did_you_mean, nearest};
 use crate::units::LengthUnit;
 
 codes! {
@@ -244,12 +244,22 @@ impl<'n> Fields<'n> {
             Some(node) => value(reader, node, key),
             // Behind a syntax error whatever is missing may only be unread: the error itself is the thing to mend.
             None if reader.broken => None,
+            // A mistyped key is one mistake, and it has been named at its own line.
+            None if !reader.later && self.is_mistyped(key) => None,
             None => {
                 let advice = format!("add a line such as `{example}`");
                 reader.error(MISSING_KEY, self.span, format!("{} has no `{key}`", self.noun), advice);
                 None
             }
         }
+    }
+}
+
+impl Fields<'_> {
+    /// Whether an unknown key of the map was probably meant as `key`.
+    fn is_mistyped(&self, key: &str) -> bool {
+        let unknown = self.entries.iter().filter(|e| !self.keys.contains(&e.key.as_str()));
+        unknown.map(|e| nearest(&e.key, self.keys.iter().copied())).any(|near| near == Some(key))
     }
 }
 

@@ -210,6 +210,10 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         return;
     }
     let on_card = state.page() == Page::Card;
+    if let Some(Screen::Card { scroll }) = state.screens.last_mut() {
+        // Whatever else is done on the card, the focus comes into view again.
+        *scroll = if command.act == Act::MoreNotes { scroll.saturating_add(1) } else { 0 };
+    }
     match command.act {
         Act::Score | Act::RaiseScore | Act::PickedUp | Act::NotPlayed | Act::ClearScore => {
             score::enter(state, command.act, key, effects);
@@ -242,6 +246,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             state.hole.more = 0;
         }
         Act::MoreNotes if state.page() == Page::Bag => bag::turn_page(state),
+        Act::MoreNotes if on_card => {}
         Act::MoreNotes => hole::turn_page(state),
         Act::NextPlayer => card::next_player(state),
         Act::NextAim => {

@@ -51,12 +51,17 @@ pub const CAUTIONS: [&str; 4] = [
 
 /// Draws lines from `scroll` on, with a word about what is left out.
 pub fn scrolled(buf: &mut Buffer, area: Rect, all: &[Line<'static>], scroll: usize, looks: Looks) {
+    turned(buf, area, all, scroll, " below", looks);
+}
+
+/// As [`scrolled`], with other words behind `so many more`.
+pub fn turned(buf: &mut Buffer, area: Rect, all: &[Line<'static>], scroll: usize, more: &str, looks: Looks) {
     let room = usize::from(area.height);
     let scroll = scroll.min(all.len().saturating_sub(room));
     let shown = all.get(scroll..).unwrap_or_default();
     paint::lines(buf, area, shown, looks);
     if shown.len() > room && area.height > 0 {
-        let more = format!(" {} more below ", shown.len() - room);
+        let more = format!(" {} more{more} ", shown.len() - room);
         paint::right(buf, area, area.bottom() - 1, &more, looks.chosen(), looks);
     }
 }

@@ -97,14 +97,26 @@ fn draw_card(state: &State, buf: &mut Buffer, area: Rect, _shape: Shape) -> Opti
     );
     let body = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let (lines, place) = card_page(state, usize::from(area.width)).lines();
-    // The box with the focus is kept in view: on a small screen the card turns under it.
     let room = usize::from(body.height);
-    let scroll = place.map_or(0, |p| usize::from(p.row + 4).saturating_sub(room));
-    help::scrolled(buf, body, &lines, scroll, looks);
-    let scroll = scroll.min(lines.len().saturating_sub(room));
+    let focus = place.map_or(0, |p| usize::from(p.row + 4).saturating_sub(room));
+    let scroll = card_scroll(focus, lines.len(), room, scroll_of(state, Page::Card));
+    help::turned(buf, body, &lines, scroll, ": Space", looks);
     place
         .and_then(|p| Some((body.x + p.column, body.y + p.row.checked_sub(scroll as u16)?)))
         .filter(|(x, y)| *x < body.right() && *y < body.bottom())
+}
+
+/// The first line of the card to show in `room` rows: the box with the focus is kept in view; each turn goes on from there
+/// to the last line, then from the first one back to the focus.
+fn card_scroll(focus: usize, lines: usize, room: usize, turns: usize) -> usize {
+    let last = lines.saturating_sub(room);
+    let focus = focus.min(last);
+    let step = room.saturating_sub(1).max(1);
+    let (down, up) = ((last - focus).div_ceil(step), focus.div_ceil(step));
+    match turns % (1 + down + up) {
+        turn if turn <= down => (focus + turn * step).min(last),
+        turn => (turn - down - 1) * step,
+    }
 }
 
 /// The whole card at `width` columns.
