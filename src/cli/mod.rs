@@ -10,6 +10,7 @@ pub mod expect;
 pub mod handicap;
 pub mod new;
 pub mod plan;
+pub mod play;
 pub mod putt;
 mod rated;
 pub mod values;

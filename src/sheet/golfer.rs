@@ -92,7 +92,7 @@ impl Golfer {
                 golfer.course_handicap = Some(handicap);
                 let playing: PlayingHandicap = handicap.playing(entry.allowance, 0, rules);
                 golfer.playing_handicap = entry.given.unwrap_or_else(|| playing.value());
-                match golfer.allocate() {
+                match golfer.strokes_of(golfer.playing_handicap) {
                     Ok(strokes) => golfer.strokes = strokes,
                     Err(why) => golfer.why_no_strokes = Some(why),
                 }
@@ -100,6 +100,12 @@ impl Golfer {
             Err(why) => golfer.why_no_strokes = Some(why),
         }
         golfer
+    }
+
+    /// Strokes by the full Course Handicap, as a round without a format has them; none where they cannot be placed.
+    pub fn strokes_at_full(&self) -> Vec<i32> {
+        let full = self.course_handicap.and_then(|c| self.strokes_of(c.rounded()).ok());
+        full.unwrap_or_else(|| vec![0; self.stroke_indexes.len()])
     }
 
     fn work_out(&self, course: &Course, holes: &[u8], rules: &Rules) -> Result<CourseHandicap, String> {
@@ -129,11 +135,15 @@ impl Golfer {
         Ok(course_handicap(index, &tee, rules))
     }
 
-    fn allocate(&self) -> Result<Vec<i32>, String> {
+    /// Where so many strokes are received (negative: given back), in playing order.
+    ///
+    /// # Errors
+    /// Why they cannot be placed: the card lacks stroke indexes.
+    pub fn strokes_of(&self, handicap: i32) -> Result<Vec<i32>, String> {
         let all: Option<Vec<u8>> = self.stroke_indexes.iter().copied().collect();
         let all = all.ok_or_else(|| "the card lacks a stroke index on some holes".to_owned())?;
         let indexes = StrokeIndexes::new(&ranked(&all)).map_err(|e| e.to_string())?;
-        Ok(strokes_by_hole(self.playing_handicap, &indexes))
+        Ok(strokes_by_hole(handicap, &indexes))
     }
 }
 

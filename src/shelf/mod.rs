@@ -10,7 +10,7 @@ mod load;
 mod open;
 mod round;
 
-pub use begin::{Begun, begin, keep_texts, write_card};
+pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
 pub use copy::{OwnCopy, own_copy};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};

@@ -64,6 +64,8 @@ pub enum Act {
     RaiseScore,
     PickedUp,
     NotPlayed,
+    Conceded,
+    PenaltyStroke,
     ClearScore,
     Undo,
     Redo,
@@ -72,6 +74,7 @@ pub enum Act {
     MoreNotes,
     NextPlayer,
     LookFromNextTee,
+    NextAim,
     Units,
     Ascii,
     Background,
@@ -138,6 +141,19 @@ fn needs_score(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_no_score())
 }
 
+fn needs_round(state: &State) -> Option<String> {
+    let none = || Some("No score has been entered yet.".to_owned());
+    needs_score(state).or_else(|| if state.session.round.is_none() { none() } else { None })
+}
+
+fn needs_match(state: &State) -> Option<String> {
+    let no_match = || "only in a match is a hole or a stroke conceded; x is picked up".to_owned();
+    needs_score(state).or_else(|| match &state.session.round {
+        Some(round) => round.opening().why_no_concession(),
+        None => Some(no_match()),
+    })
+}
+
 fn needs_players(state: &State) -> Option<String> {
     (state.session.golfers.len() < 2).then(|| "This round has one player.".to_owned())
 }
@@ -158,6 +174,13 @@ fn needs_redo(state: &State) -> Option<String> {
 
 fn stand_allowed(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_not(Ability::StandDistances))
+}
+
+fn live_plan(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::LivePlan)).or_else(|| {
+        let frozen = state.session.frozen.is_some() && state.session.round.is_some();
+        frozen.then(|| "The plan of this round is frozen.".to_owned())
+    })
 }
 
 fn needs_problems(state: &State) -> Option<String> {
@@ -220,6 +243,26 @@ pub const ALL: &[Command] = &[
         keys: &["."],
         pages: HOLE_CARD,
         why_not: needs_score,
+    },
+    Command {
+        act: Act::Conceded,
+        name: "score-conceded",
+        title: "Conceded",
+        hint: "",
+        sentence: "In a match: gives the hole away for the player's side; where a score stands, the last stroke was conceded.",
+        keys: &["y"],
+        pages: HOLE_CARD,
+        why_not: needs_match,
+    },
+    Command {
+        act: Act::PenaltyStroke,
+        name: "score-penalty",
+        title: "Penalty stroke",
+        hint: "",
+        sentence: "Notes that one more of the strokes just entered is a penalty stroke; after all of them it begins at none.",
+        keys: &["-"],
+        pages: HOLE_CARD,
+        why_not: needs_round,
     },
     Command {
         act: Act::ClearScore,
@@ -550,6 +593,16 @@ pub const ALL: &[Command] = &[
         keys: &["r c"],
         pages: HOLE_CARD,
         why_not: needs_open_round,
+    },
+    Command {
+        act: Act::NextAim,
+        name: "plan-for",
+        title: "Plan for another aim",
+        hint: "plan for",
+        sentence: "Plans the hole for the next aim: strokes, points, net par, par/bogey, maximum score, a match.",
+        keys: &["f"],
+        pages: HOLE,
+        why_not: live_plan,
     },
     Command {
         act: Act::LookFromNextTee,

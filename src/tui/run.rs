@@ -10,7 +10,7 @@ use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::plan::{HolePlan, NoPlan, plan, price};
 use crate::round::Event;
-use crate::session::{HOUSE_KIND, Home, Session};
+use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
 use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
@@ -315,7 +315,7 @@ impl App {
 
     /// Begins a round for the key in hand, then lets the key happen.
     fn begin(&mut self, state: &mut State) {
-        match shelf::begin(&self.store, &state.session, HOUSE_KIND, self.notify()) {
+        match shelf::begin(&self.store, &state.session, &RoundWish::default(), self.notify()) {
             Ok(begun) => {
                 self.round = Some(begun.round.log);
                 self.handle(state, Msg::Begun(Box::new(begun.session)));
@@ -324,7 +324,7 @@ impl App {
                 if let Some(key) = self.in_hand.take() {
                     self.handle(state, Msg::Key(key));
                 }
-                self.handle(state, Msg::Say(Notice::word(begun.words)));
+                self.handle(state, Msg::Say(begun.of_play.map_or_else(|| Notice::word(begun.words), Notice::warning)));
             }
             Err(error) => {
                 let words = format!("nothing was entered: {error}");

@@ -6,5 +6,8 @@ mod bag;
 mod looks;
 mod notes;
 mod pages;
+mod plan;
+mod rounds;
 mod scene;
 mod sizes;
+mod try_it;

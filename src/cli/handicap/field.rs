@@ -86,8 +86,11 @@ fn said(problem: &str, code: i32, err: &mut dyn Write) -> io::Result<i32> {
     Ok(code)
 }
 
-// One percentage, or shares for formats that have them.
-fn allowance_of(text: &str, play: Play) -> Result<Allowance, String> {
+/// One percentage, or shares for formats that have them.
+///
+/// # Errors
+/// What is wrong with it, quoted as typed.
+pub fn allowance_of(text: &str, play: Play) -> Result<Allowance, String> {
     match recommended(play).allowance {
         Allowance::Each(_) => Percent::parse(text).map(Allowance::Each).map_err(|fault| fault.to_string()),
         Allowance::Combined(_) => Percent::parse(text).map(Allowance::Combined).map_err(|fault| fault.to_string()),

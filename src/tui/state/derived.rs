@@ -6,7 +6,7 @@ use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
 use crate::plan::HolePlan;
 use crate::round::Ability;
-use crate::sheet::{BagSheet, CardSheet, HoleSheet, StandSheet};
+use crate::sheet::{BagSheet, CardSheet, HoleSheet, LiveCard, StandSheet};
 use crate::tui::commands::Page;
 use crate::tui::update::spot_of;
 use crate::tui::view::layout;
@@ -26,6 +26,8 @@ pub struct Derived {
     pub cards: Vec<CardSheet>,
     /// The bag of the player looked at, while its page is open.
     pub bag: Option<BagSheet>,
+    /// The state of the round in its format.
+    pub live: Option<LiveCard>,
     /// What the plan of this hole is made from.
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
@@ -79,11 +81,12 @@ impl Derived {
     pub fn of(state: &State, before: Self) -> Self {
         let units = state.shown_units();
         let hole = state.session.hole_sheet(state.position, state.player, state.hole.tee.as_deref(), units);
+        let cards = state.session.cards();
         let bag_open = state.screens.iter().any(|s| s.page() == Page::Bag);
         let bag = if bag_open { state.session.bag_sheet(state.player) } else { None };
-        let mut out = Self { cards: state.session.cards(), hole, bag, ..before };
+        let mut out = Self { live: state.session.live(&cards), cards, hole, bag, ..before };
         let Some(here) = state.current_hole() else {
-            return Self { cards: out.cards, hole: out.hole, bag: out.bag, ..Self::default() };
+            return Self { cards: out.cards, live: out.live, hole: out.hole, bag: out.bag, ..Self::default() };
         };
         let key = CorridorKey { hole: here.number, notebook: state.session.notebook_digest };
         if out.corridor_key.as_ref() != Some(&key) {

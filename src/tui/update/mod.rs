@@ -88,7 +88,10 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         }
         Msg::Paste(text) => pasted(state, &text),
         Msg::Resize(width, height) => state.size = (width, height),
-        Msg::Begun(session) => state.session = *session,
+        Msg::Begun(session) => {
+            state.session = *session;
+            state.player = state.session.holder(state.player);
+        }
         Msg::Opened(session, notice) => {
             state.session = *session;
             state.screens.clear();
@@ -127,6 +130,9 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Say(notice) => state.notice = Some(notice),
     }
+    // A match may have gone on to an extra hole, or come back from one.
+    state.session.follow_round();
+    state.position = state.position.min(state.session.order.len().saturating_sub(1));
     state.refresh();
     effects.extend(wanted_plan(state));
     effects
@@ -198,6 +204,8 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Score | Act::RaiseScore | Act::PickedUp | Act::NotPlayed | Act::ClearScore => {
             score::enter(state, command.act, key, effects);
         }
+        Act::Conceded => score::concede(state, effects),
+        Act::PenaltyStroke => score::penalty(state, effects),
         Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
         Act::Undo | Act::Redo => score::undo(state, command.act == Act::Redo, effects),
         Act::NextHole => hole::step(state, 1),
@@ -225,6 +233,10 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::MoreNotes if state.page() == Page::Bag => bag::turn_page(state),
         Act::MoreNotes => hole::turn_page(state),
         Act::NextPlayer => card::next_player(state),
+        Act::NextAim => {
+            let now = state.hole.aimed.unwrap_or_else(|| state.session.aimed());
+            state.hole.aimed = Some(now.next());
+        }
         Act::LookFromNextTee => hole::look_from_next_tee(state),
         Act::Units => {
             state.units = Some(match state.shown_units() {

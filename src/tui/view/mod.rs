@@ -3,6 +3,7 @@
 pub mod bag;
 mod bag_scale;
 pub mod card;
+pub mod card_page;
 pub mod help;
 pub mod hole;
 pub mod layout;
@@ -92,14 +93,7 @@ fn draw_card(state: &State, buf: &mut Buffer, area: Rect, _shape: Shape) -> Opti
         looks,
     );
     let body = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
-    let (lines, place) = card::page(
-        &state.session.golfers,
-        &state.derived.cards,
-        state.player,
-        state.position,
-        usize::from(area.width),
-        looks,
-    );
+    let (lines, place) = card_page(state, usize::from(area.width)).lines();
     // The box with the focus is kept in view: on a small screen the card turns under it.
     let room = usize::from(body.height);
     let scroll = place.map_or(0, |p| usize::from(p.row + 4).saturating_sub(room));
@@ -108,6 +102,19 @@ fn draw_card(state: &State, buf: &mut Buffer, area: Rect, _shape: Shape) -> Opti
     place
         .and_then(|p| Some((body.x + p.column, body.y + p.row.checked_sub(scroll as u16)?)))
         .filter(|(x, y)| *x < body.right() && *y < body.bottom())
+}
+
+/// The whole card at `width` columns.
+fn card_page(state: &State, width: usize) -> card_page::CardPage<'_> {
+    card_page::CardPage {
+        session: &state.session,
+        cards: &state.derived.cards,
+        live: state.derived.live.as_ref(),
+        player: state.player,
+        at: state.position,
+        width,
+        looks: state.looks,
+    }
 }
 
 /// The foot: a notice, else the continuations of a sequence, else the hints.

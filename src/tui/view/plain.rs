@@ -19,20 +19,13 @@ pub fn page(state: &State) -> Vec<String> {
             add(plan::lines(state, width));
             add(hole::stand_lines(state, width));
             add(hole::note_lines(state, width));
-            if let Some(sheet) = state.derived.cards.get(state.player) {
-                add(card::strip(sheet, state.position, &card::rows_for(7), width, state.looks).0);
-                add(vec![Line::from(sheet.against_handicap())]);
+            let live = state.derived.live.as_ref();
+            if let Some(shown) = card::Shown::of(&state.derived.cards, live, state.player) {
+                add(card::strip(shown, state.position, &card::rows_for(usize::MAX, live), width, state.looks).0);
+                add(vec![Line::from(card::strip_words(state))]);
             }
         }
-        Page::Card => add(card::page(
-            &state.session.golfers,
-            &state.derived.cards,
-            state.player,
-            state.position,
-            width,
-            state.looks,
-        )
-        .0),
+        Page::Card => add(super::card_page(state, width).lines().0),
         Page::Shelf => add(shelf::lines(state, width).0),
         Page::Bag => add(bag::lines(state)),
         Page::Help => add(help::help_lines(state, state.page_below(), width)),

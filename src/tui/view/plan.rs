@@ -1,7 +1,7 @@
 //! The plan of the hole as lines: plays, what they leave, chances, why.
 
 use super::paint;
-use crate::plan::{HolePlan, PlayName, reasons};
+use crate::plan::{HolePlan, Play, PlayName, reasons};
 use crate::round::Ability;
 use crate::tui::state::State;
 use crate::units::Length;
@@ -26,20 +26,31 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
             (true, 0) => "*",
             (true, _) => "o",
         };
-        let shots: Vec<String> = play.shots.iter().map(|s| format!("{} {}", s.club, s.words)).collect();
         let label = 9;
-        for (k, part) in paint::wrap(&shots.join("; then "), width.saturating_sub(label)).into_iter().enumerate() {
+        for (k, part) in paint::wrap(&spoken(state, play), width.saturating_sub(label)).into_iter().enumerate() {
             let head = if k == 0 { format!("{mark} {}", word(play.name)) } else { String::new() };
             out.push(Line::from(vec![
                 Span::styled(format!("{head:<label$}"), looks.stroke()),
                 Span::styled(part, looks.text()),
             ]));
         }
-        out.push(Line::from(vec![Span::raw("         "), Span::styled(figures(state, plan, i), looks.figure())]));
+        let indent = "  ";
+        out.push(Line::from(vec![Span::raw(indent), Span::styled(figures(state, plan, i, width), looks.figure())]));
     }
     if let Some(first) = plan.plays.first() {
         for (i, part) in paint::wrap(&first.reasons.join(" "), width.saturating_sub(9)).into_iter().enumerate() {
             let head = if i == 0 { "why" } else { "" };
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<9}"), looks.quiet()),
+                Span::styled(part, looks.quiet()),
+            ]));
+        }
+    }
+    for switch in &plan.switches {
+        for (i, part) in
+            paint::wrap(&format!("{}: {}", switch.when, switch.play), width.saturating_sub(9)).into_iter().enumerate()
+        {
+            let head = if i == 0 { "switch" } else { "" };
             out.push(Line::from(vec![
                 Span::styled(format!("{head:<9}"), looks.quiet()),
                 Span::styled(part, looks.quiet()),
@@ -61,20 +72,30 @@ const fn word(name: PlayName) -> &'static str {
     }
 }
 
+/// The first shot with its line, the rest by their clubs: the line of a later shot is for the place it is played from.
+fn spoken(state: &State, play: &Play) -> String {
+    // The figures of the page are in its unit already, so the word for it is left out.
+    let unit = format!(" {}", state.shown_units().word());
+    let mut words =
+        play.shots.first().map(|s| format!("{}, {}", s.club, s.words.replace(&unit, ""))).unwrap_or_default();
+    for shot in play.shots.iter().skip(1) {
+        words.push_str(&format!("; then {}", shot.club));
+    }
+    words
+}
+
 /// What the first shot leaves, strokes, points and the chance of net par of one play.
-fn figures(state: &State, plan: &HolePlan, play: usize) -> String {
+fn figures(state: &State, plan: &HolePlan, play: usize, width: usize) -> String {
     let Some(play) = plan.plays.get(play) else { return String::new() };
     let units = state.shown_units();
     let leaves = play.shots.first().map(|s| Length::yards(s.leaves).show(units)).unwrap_or_default();
-    let net_par: f64 =
-        play.chances.iter().take(usize::try_from(i32::from(plan.par) + plan.strokes_received + 1).unwrap_or(0)).sum();
     let own = HolePlan { plays: vec![play.clone()], ..plan.clone() };
-    format!(
-        "leaves {leaves}  {:.2} strokes  {:.1} points  net par {}",
-        tidy(play.expected_strokes),
-        own.points(),
-        reasons::percent(net_par)
-    )
+    let (strokes, points, par) = (tidy(play.expected_strokes), own.points(), reasons::percent(own.net_par()));
+    if width < 46 {
+        format!("{leaves} left {strokes:.2} {points:.1} pts net par {par}")
+    } else {
+        format!("leaves {leaves}, {strokes:.2} strokes, {points:.1} points, net par {par}")
+    }
 }
 
 /// To the nearest 0.05: no finer figure is known.
