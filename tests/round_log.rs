@@ -577,3 +577,56 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_log_from_before_there_were_formats_still_reads_and_a_plain_opening_is_written_as_then() {
+    let opening = opening(2, 18);
+    let value = serde_json::to_value(&opening).unwrap();
+    assert!(value.get("terms").is_none(), "nothing new stands in a plain opening: {value}");
+    let read: Opening = serde_json::from_value(value).unwrap();
+    assert_eq!(read, opening);
+    assert_eq!((read.holders(), read.sides(), read.positions()), (vec![0, 1], vec![vec![0], vec![1]], 18));
+    // A format of a later marram is no reason not to open the round: its strokes are counted.
+    let later = Opening { play: Some("a format of later".to_owned()), ..opening };
+    assert!(later.rules_of_play().is_none());
+    assert!(RoundState::open(later).is_ok());
+}
+
+#[test]
+fn sides_must_name_each_player_once() {
+    for sides in [vec![vec![0, 1], vec![2]], vec![vec![0, 1], vec![1, 2], vec![3]], vec![vec![0, 1], vec![2, 4]]] {
+        let terms = RoundTerms { sides: sides.clone(), ..RoundTerms::default() };
+        let wrong = Opening { terms, ..opening(4, 18) };
+        assert!(RoundState::open(wrong).is_err(), "{sides:?}");
+    }
+}
+
+#[test]
+fn partners_with_one_ball_have_one_box_and_the_first_named_holds_it() {
+    let terms = RoundTerms { sides: vec![vec![1, 0], vec![2, 3]], ..RoundTerms::default() };
+    let foursomes = Opening { play: Some("foursomes".to_owned()), terms, ..opening(4, 3) };
+    let mut round = RoundState::open(foursomes).unwrap();
+    assert_eq!(round.opening().holders(), [1, 2]);
+    assert_eq!(round.place(), Place { player: 1, position: 0 });
+    for expected in [(1, 0), (2, 0), (1, 1), (2, 1), (1, 2), (2, 2)] {
+        assert_eq!((round.place().player, round.place().position), expected);
+        let event = round.enter(ScoreKey::Digit(5), round.place()).unwrap();
+        round.apply(&event).unwrap();
+    }
+    assert!(round.is_full());
+}
+
+#[test]
+fn details_stay_with_their_box_and_move_nothing() {
+    let mut round = RoundState::open(opening(1, 18)).unwrap();
+    let at = round.place();
+    let score = round.enter(ScoreKey::Digit(6), at).unwrap();
+    round.apply(&score).unwrap();
+    let next = round.place();
+    round.apply(&Event::Detail { place: at, set: Detail::PenaltyStrokes(1) }).unwrap();
+    assert_eq!((round.place(), round.just_entered()), (next, Some(at)), "the next digit and + go where they went");
+    let raise = round.enter(ScoreKey::Raise, next).unwrap();
+    round.apply(&raise).unwrap();
+    assert_eq!(round.card_box(at).unwrap().score, HoleScore::Gross(7));
+    assert_eq!(round.card_box(at).unwrap().penalty_strokes, 1);
+}

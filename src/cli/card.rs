@@ -263,6 +263,9 @@ fn one(golfer: &Golfer, sheet: &CardSheet) -> Value {
         if line.conceded {
             hole["conceded"] = json!(true);
         }
+        if line.gave_up {
+            hole["gave_up"] = json!(true);
+        }
         if line.penalty_strokes > 0 {
             hole["penalty_strokes"] = json!(line.penalty_strokes);
         }

@@ -19,6 +19,9 @@ pub struct HoleDetail {
     /// The hole or the last stroke was conceded.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub conceded: bool,
+    /// The side gave up the match on this hole.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub gave_up: bool,
     /// How many of the strokes are penalty strokes.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub penalty_strokes: Option<u8>,
@@ -146,10 +149,11 @@ fn detail_of(hole: u8, card_box: &CardBox) -> Option<HoleDetail> {
     let detail = HoleDetail {
         hole,
         conceded: card_box.conceded,
+        gave_up: card_box.gave_up,
         penalty_strokes: (card_box.penalty_strokes > 0).then_some(card_box.penalty_strokes),
         note: card_box.note.clone(),
     };
-    let says_more = detail.conceded || detail.penalty_strokes.is_some() || !detail.note.is_empty();
+    let says_more = detail.conceded || detail.gave_up || detail.penalty_strokes.is_some() || !detail.note.is_empty();
     says_more.then_some(detail)
 }
 

@@ -167,6 +167,8 @@ pub struct Place {
 pub enum Detail {
     /// In a box without a score the side gave the hole away; in a box with one the last stroke was conceded to the player.
     Conceded(bool),
+    /// The player's side gave up the match before this hole was finished.
+    GaveUp(bool),
     /// How many of the strokes are penalty strokes.
     PenaltyStrokes(u8),
     /// A note to the hole; empty takes it away.

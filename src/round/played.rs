@@ -185,6 +185,9 @@ impl RoundState {
                 players.iter().any(|p| self.card_of(*p).get(*position).is_some_and(CardBox::gives_hole))
             };
             side.conceded = (0..positions).filter(gave).collect();
+            let up =
+                |position: &usize| players.iter().any(|p| self.card_of(*p).get(*position).is_some_and(|b| b.gave_up));
+            side.gave_up_after = (0..positions).find(up);
             side
         };
         opening.sides().iter().map(side_of).collect()

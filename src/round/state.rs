@@ -16,6 +16,8 @@ pub struct CardBox {
     pub score: HoleScore,
     /// The hole or the last stroke was conceded.
     pub conceded: bool,
+    /// The side gave up the match on this hole.
+    pub gave_up: bool,
     /// How many of the strokes are penalty strokes.
     pub penalty_strokes: u8,
     /// A note to the hole.
@@ -90,6 +92,7 @@ impl Set {
         match self {
             Self::Score(score) => card_box.score = *score,
             Self::Detail(Detail::Conceded(yes)) => card_box.conceded = *yes,
+            Self::Detail(Detail::GaveUp(yes)) => card_box.gave_up = *yes,
             Self::Detail(Detail::PenaltyStrokes(strokes)) => card_box.penalty_strokes = *strokes,
             Self::Detail(Detail::Note(note)) => card_box.note.clone_from(note),
         }

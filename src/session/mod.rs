@@ -7,6 +7,7 @@ mod live;
 mod person;
 mod play;
 mod question;
+mod record;
 
 pub use begin::{HOUSE_KIND, Opened};
 pub use person::Person;
@@ -81,6 +82,8 @@ pub struct Session {
     pub rules: Rules,
     /// Why the round cannot be written here, in a sentence, when it cannot.
     pub read_only: Option<String>,
+    /// The folder of the shelf, from which the files of a round are named so that the folder can be carried elsewhere.
+    pub shelf: Option<String>,
     /// Today, as `2026-05-16`.
     pub today: String,
     /// Files that have problems.
@@ -152,6 +155,12 @@ impl Session {
         course.chain(layers).chain(players).chain(day).collect()
     }
 
+    /// A file's name as a round's log has it: from the shelf where it lies there.
+    pub fn name_in_log(&self, file: &ReadFile) -> String {
+        let below = self.shelf.as_deref().and_then(|shelf| file.name.strip_prefix(shelf));
+        below.map_or_else(|| file.name.clone(), |name| name.trim_start_matches(['/', '\\']).to_owned())
+    }
+
     /// What was entered for a player, in playing order.
     pub fn scores(&self, player: usize) -> Vec<HoleScore> {
         self.boxes(player).iter().map(|b| b.score).collect()
@@ -167,12 +176,18 @@ impl Session {
         self.round.as_ref().map_or(player, |r| r.opening().holder(player))
     }
 
-    /// The player with this name or slug, or with this number counted from 1.
+    /// The player with this name, with this number counted from 1, or the only one whose name begins so.
     pub fn player_named(&self, name: &str) -> Option<usize> {
         let name = name.trim();
         let named = |golfer: &Golfer| golfer.name.eq_ignore_ascii_case(name) || slug(&golfer.name) == slug(name);
         let by_number = || name.parse::<usize>().ok()?.checked_sub(1).filter(|n| *n < self.golfers.len());
-        self.golfers.iter().position(named).or_else(by_number)
+        let begins = || {
+            let mut found = (0..self.golfers.len()).filter(|i| {
+                self.golfers.get(*i).is_some_and(|g| !name.is_empty() && slug(&g.name).starts_with(&slug(name)))
+            });
+            found.next().filter(|_| found.next().is_none())
+        };
+        self.golfers.iter().position(named).or_else(by_number).or_else(begins)
     }
 
     /// The players who have boxes on the card.

@@ -14,6 +14,8 @@ pub struct CardLine {
     pub stroke_index: Option<u8>,
     /// The hole or the last stroke on it was conceded.
     pub conceded: bool,
+    /// The side gave up the match here.
+    pub gave_up: bool,
     /// How many of the strokes are penalty strokes, as noted.
     pub penalty_strokes: u8,
     /// The totals up to and with this hole.
@@ -58,6 +60,7 @@ impl CardSheet {
                 hole: *hole,
                 stroke_index: *stroke_index,
                 conceded: entered.get(i).is_some_and(|b| b.conceded),
+                gave_up: entered.get(i).is_some_and(|b| b.gave_up),
                 penalty_strokes: entered.get(i).map_or(0, |b| b.penalty_strokes),
                 running,
             })

@@ -110,28 +110,7 @@ impl Golfer {
 
     fn work_out(&self, course: &Course, holes: &[u8], rules: &Rules) -> Result<CourseHandicap, String> {
         let index = self.index.ok_or_else(|| format!("{} has no Handicap Index", self.name))?;
-        let who = match self.card {
-            Card::Men => "men",
-            Card::Women => "women",
-        };
-        let count = Holes::of(holes.len()).ok_or_else(|| format!("a card of {} holes has no handicap", holes.len()))?;
-        let circuit = circuit_of(course, holes);
-        let first = usize::from(*holes.first().unwrap_or(&1));
-        let rating = if circuit.is_some() || holes.len() == course.holes.len() {
-            course.rating_of(&self.tee, self.card, circuit, 1, holes.len())
-        } else {
-            course.rating_of(&self.tee, self.card, None, first, first + holes.len() - 1)
-        }
-        .ok_or_else(|| format!("the {} tees have no rating for {who} over these holes", self.tee))?;
-        let slope = SlopeRating::new(u32::from(rating.slope))
-            .ok_or_else(|| format!("slope {} is out of range", rating.slope))?;
-        let mut par = 0;
-        for number in holes {
-            let hole = course.holes.iter().find(|h| h.number == *number);
-            let here = hole.and_then(|h| h.par.on(self.card));
-            par += i32::from(here.ok_or_else(|| format!("hole {number} has no par for {who}"))?);
-        }
-        let tee = TeeRating { holes: count, rating: rating.rating, slope, par };
+        let tee = tee_rating(course, &self.tee, self.card, holes)?;
         Ok(course_handicap(index, &tee, rules))
     }
 
@@ -145,6 +124,35 @@ impl Golfer {
         let indexes = StrokeIndexes::new(&ranked(&all)).map_err(|e| e.to_string())?;
         Ok(strokes_by_hole(handicap, &indexes))
     }
+}
+
+/// The ratings of a tee over `holes` (numbers in playing order) for a card.
+///
+/// # Errors
+/// What the notebook lacks, in a sentence.
+pub fn tee_rating(course: &Course, tee: &str, card: Card, holes: &[u8]) -> Result<TeeRating, String> {
+    let who = match card {
+        Card::Men => "men",
+        Card::Women => "women",
+    };
+    let count = Holes::of(holes.len()).ok_or_else(|| format!("a card of {} holes has no handicap", holes.len()))?;
+    let circuit = circuit_of(course, holes);
+    let first = usize::from(*holes.first().unwrap_or(&1));
+    let rating = if circuit.is_some() || holes.len() == course.holes.len() {
+        course.rating_of(tee, card, circuit, 1, holes.len())
+    } else {
+        course.rating_of(tee, card, None, first, first + holes.len() - 1)
+    }
+    .ok_or_else(|| format!("the {tee} tees have no rating for {who} over these holes"))?;
+    let slope =
+        SlopeRating::new(u32::from(rating.slope)).ok_or_else(|| format!("slope {} is out of range", rating.slope))?;
+    let mut par = 0;
+    for number in holes {
+        let hole = course.holes.iter().find(|h| h.number == *number);
+        let here = hole.and_then(|h| h.par.on(card));
+        par += i32::from(here.ok_or_else(|| format!("hole {number} has no par for {who}"))?);
+    }
+    Ok(TeeRating { holes: count, rating: rating.rating, slope, par })
 }
 
 /// Indexes re-numbered from 1 in their own order, so that nine of an eighteen-hole card are allocated in the ascending

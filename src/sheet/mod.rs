@@ -7,6 +7,7 @@ pub mod card;
 pub mod golfer;
 pub mod hole;
 pub mod live;
+pub mod record;
 pub mod stand;
 
 pub use bag::{BagRow, BagSheet, Step, StepSort};
@@ -14,4 +15,5 @@ pub use card::{CardLine, CardSheet};
 pub use golfer::Golfer;
 pub use hole::{HoleSheet, NoteKind, NoteLine, Standing};
 pub use live::{LiveCard, LiveSide};
+pub use record::{Coming, NamedTee, RecordSheet, ScoreLine};
 pub use stand::{DangerLine, StandSheet};

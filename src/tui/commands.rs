@@ -22,12 +22,14 @@ pub enum Page {
     Finder,
     /// The problems of the files that are open.
     Problems,
+    /// A player's record and the working of the index.
+    Handicap,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 7] =
-        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 8] =
+        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -39,6 +41,7 @@ impl Page {
             Self::Help => "Keys",
             Self::Finder => "Commands",
             Self::Problems => "Problems",
+            Self::Handicap => "Handicap",
         }
     }
 }
@@ -65,6 +68,7 @@ pub enum Act {
     PickedUp,
     NotPlayed,
     Conceded,
+    GiveUp,
     PenaltyStroke,
     ClearScore,
     Undo,
@@ -92,6 +96,8 @@ pub enum Act {
     OpenHelp,
     OpenFinder,
     OpenProblems,
+    OpenHandicap,
+    TypeScore,
     CloseRound,
     Up,
     Down,
@@ -126,8 +132,11 @@ const HOLE_CARD: &[Page] = &[Page::Hole, Page::Card];
 const BAG: &[Page] = &[Page::Bag];
 const HOLE_CARD_BAG: &[Page] = &[Page::Hole, Page::Card, Page::Bag];
 const MAIN: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag];
-const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems];
-const EVERYWHERE: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Help, Page::Problems];
+const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems, Page::Handicap];
+const LOOKS: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap];
+const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
+const EVERYWHERE: &[Page] =
+    &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Help, Page::Problems];
 
 fn always(_: &State) -> Option<String> {
     None
@@ -152,6 +161,16 @@ fn needs_match(state: &State) -> Option<String> {
         Some(round) => round.opening().why_no_concession(),
         None => Some(no_match()),
     })
+}
+
+fn needs_player(state: &State) -> Option<String> {
+    let none = state.session.people.is_empty() && state.page_below() != Page::Shelf;
+    none.then(|| "No player is open.".to_owned())
+}
+
+fn needs_record(state: &State) -> Option<String> {
+    let shown = state.derived.record.as_ref().is_some_and(|shown| shown.sheet.is_ok());
+    (!shown).then(|| "There is no record to add a score to.".to_owned())
 }
 
 fn needs_players(state: &State) -> Option<String> {
@@ -529,9 +548,9 @@ pub const ALL: &[Command] = &[
         name: "player-next",
         title: "Next player",
         hint: "",
-        sentence: "Shows the hole for the next player of the round.",
+        sentence: "Shows the page for the next player of the round.",
         keys: &["p"],
-        pages: HOLE_CARD_BAG,
+        pages: PLAYERS,
         why_not: needs_players,
     },
     Command {
@@ -551,7 +570,7 @@ pub const ALL: &[Command] = &[
         hint: "card",
         sentence: "Opens the whole card.",
         keys: &["c"],
-        pages: &[Page::Hole, Page::Shelf, Page::Bag],
+        pages: &[Page::Hole, Page::Shelf, Page::Bag, Page::Handicap],
         why_not: needs_course,
     },
     Command {
@@ -561,7 +580,7 @@ pub const ALL: &[Command] = &[
         hint: "shelf",
         sentence: "Opens the shelf: notebooks, players, rounds in progress.",
         keys: &["s"],
-        pages: HOLE_CARD_BAG,
+        pages: PLAYERS,
         why_not: always,
     },
     Command {
@@ -573,6 +592,26 @@ pub const ALL: &[Command] = &[
         keys: &["b"],
         pages: &[Page::Hole, Page::Card, Page::Shelf],
         why_not: needs_person,
+    },
+    Command {
+        act: Act::OpenHandicap,
+        name: "go-handicap",
+        title: "Handicap",
+        hint: "handicap",
+        sentence: "Opens the record of the player with the working of the index; on the shelf, of the player under the cursor.",
+        keys: &["i"],
+        pages: MAIN,
+        why_not: needs_player,
+    },
+    Command {
+        act: Act::TypeScore,
+        name: "score-to-come",
+        title: "What if",
+        hint: "what if",
+        sentence: "Types a score to come and shows what it would do to the index.",
+        keys: &["w"],
+        pages: &[Page::Handicap],
+        why_not: needs_record,
     },
     Command {
         act: Act::OpenProblems,
@@ -605,6 +644,16 @@ pub const ALL: &[Command] = &[
         why_not: live_plan,
     },
     Command {
+        act: Act::GiveUp,
+        name: "match-give-up",
+        title: "Give up the match",
+        hint: "",
+        sentence: "The player's side gives up the match on this hole, or takes that back.",
+        keys: &["r g"],
+        pages: HOLE_CARD,
+        why_not: needs_match,
+    },
+    Command {
         act: Act::LookFromNextTee,
         name: "look-tee",
         title: "Look from another tee",
@@ -631,7 +680,7 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Draws with plain ASCII characters only, or with all of them again.",
         keys: &["o a"],
-        pages: MAIN,
+        pages: LOOKS,
         why_not: always,
     },
     Command {
@@ -641,7 +690,7 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Suits the colours to a light or a dark background.",
         keys: &["o b"],
-        pages: MAIN,
+        pages: LOOKS,
         why_not: always,
     },
     Command {
@@ -691,7 +740,7 @@ pub const ALL: &[Command] = &[
         hint: "keys",
         sentence: "Shows every key that works here.",
         keys: &["?"],
-        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Problems],
+        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Problems],
         why_not: always,
     },
     Command {

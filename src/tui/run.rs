@@ -3,7 +3,7 @@
 
 use super::keymap::Key;
 use super::looks::Looks;
-use super::state::{Notice, PlanKey, State};
+use super::state::{Notice, PlanKey, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
@@ -52,6 +52,8 @@ pub struct App {
     /// The key in hand, to be sent again when a round has been begun for it.
     in_hand: Option<Key>,
     leaving: bool,
+    /// Saves the settings.
+    saving: Option<thread::JoinHandle<Settings>>,
     /// Works plans out; started with the first that is wanted.
     planner: Option<Worker<Planned>>,
 }
@@ -63,8 +65,17 @@ pub struct App {
 pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     let (arrivals, arrived) = sync_channel(WAITING);
     let (settings, trouble) = store.settings();
-    let mut app =
-        App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false, planner: None };
+    let mut app = App {
+        store,
+        settings,
+        round: None,
+        watch: None,
+        arrivals,
+        in_hand: None,
+        leaving: false,
+        saving: None,
+        planner: None,
+    };
     let (session, mut notices) = app.open_first(start, today)?;
     notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
     let looks = Looks::from_environment(|name| std::env::var(name).ok());
@@ -240,6 +251,13 @@ impl App {
                 let items = shelf::list(&self.store);
                 self.handle(state, Msg::Shelf(items));
             }
+            Effect::ReadPlayer(path) => match crate::store::read_text(&path, crate::store::Limit::YAML) {
+                Ok(file) => {
+                    let file = ShelfFile { name: path.display().to_string(), text: file.text };
+                    self.handle(state, Msg::PlayerRead(file));
+                }
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
             Effect::OpenExample => {
                 if let Some(round) = self.round.take()
                     && let Err(error) = round.finish()
@@ -352,13 +370,32 @@ impl App {
             round: self.round.as_ref().filter(|_| !closed).map(|r| r.path().display().to_string()),
             player: player.or_else(|| self.settings.last().player.clone()),
         });
-        // A program that is killed still opens where the person left off; a failure here loses nothing they typed.
-        let _ = self.store.save_settings(&mut self.settings);
+        if !self.settings.is_changed() {
+            return;
+        }
+        // A program that is killed still opens where the person left off. The save is synced, so it happens beside the keys.
+        self.adopt_saved_settings();
+        let (store, mut settings) = (self.store.clone(), self.settings.clone());
+        self.saving = Some(thread::spawn(move || {
+            // A failure here loses nothing that was typed.
+            let _ = store.save_settings(&mut settings);
+            settings
+        }));
+    }
+
+    /// Takes the settings over from the thread that saved them, if one did.
+    fn adopt_saved_settings(&mut self) {
+        if let Some(saved) = self.saving.take().and_then(|saving| saving.join().ok()) {
+            let wanted = self.settings.last().clone();
+            self.settings = saved;
+            self.settings.remember(wanted);
+        }
     }
 
     /// Keeps what is left and says on the ordinary screen what could not be kept.
     fn leave(mut self, state: &State) -> anyhow::Result<()> {
         self.remember(state);
+        self.adopt_saved_settings();
         if let Some(round) = self.round.take() {
             round.finish()?;
         }

@@ -73,18 +73,6 @@ impl Story {
         self.effects.extend(effects);
     }
 
-    /// A change of a player's file is made in memory.
-    fn edit_player(&mut self, edit: PlayerEdit) {
-        let msg = match shelf::edited(&self.state.session, edit.player, &edit.edits) {
-            Ok((session, made)) => {
-                let words = format!("Changed, lines {:?}", made.lines);
-                Msg::PlayerEdited(Box::new(session), edit, made.inverse, words)
-            }
-            Err(error) => Msg::Trouble(error.to_string()),
-        };
-        update(&mut self.state, msg);
-    }
-
     /// Works out every plan that was asked for, as the planner would behind the screen.
     pub fn settle(&mut self) -> &mut Self {
         let never = AtomicBool::new(false);
@@ -107,6 +95,18 @@ impl Story {
             waiting.extend(update(&mut self.state, Msg::Planned(key, answer.map_err(|e| e.to_string()))));
         }
         self
+    }
+
+    /// A change of a player's file is made in memory.
+    fn edit_player(&mut self, edit: PlayerEdit) {
+        let msg = match shelf::edited(&self.state.session, edit.player, &edit.edits) {
+            Ok((session, made)) => {
+                let words = format!("Changed, lines {:?}", made.lines);
+                Msg::PlayerEdited(Box::new(session), edit, made.inverse, words)
+            }
+            Err(error) => Msg::Trouble(error.to_string()),
+        };
+        update(&mut self.state, msg);
     }
 
     /// The screen as it would be drawn.

@@ -3,11 +3,13 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bag;
+mod formats;
+mod handicap;
 mod looks;
+mod matches;
 mod notes;
 mod pages;
 mod plan;
 mod rounds;
 mod scene;
 mod sizes;
-mod try_it;

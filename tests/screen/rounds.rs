@@ -1,5 +1,6 @@
 //! Rounds in a format for the stories: players on a course, the format, the round opened in memory.
 
+use marram::handicap::Play;
 use marram::round::{RoundId, RoundState};
 use marram::session::{AskedPlay, Home, PlayWish, RoundWish, Session};
 use marram::shelf::Load;
@@ -12,6 +13,11 @@ pub const TAMSIN: &str =
     "format: player/1\nname: Tamsin Orr\nhandicap: { index: 9.4, ratings: women }\nunits: yards\nhand: right\n";
 
 const CORVANE: &str = include_str!("../../sample-courses/corvane.yaml");
+
+/// A format by its name.
+pub fn play(name: &str) -> Play {
+    Play::parse(name).unwrap()
+}
 
 /// Players with their tees on the sample links.
 pub fn session(players: &[(&str, &str)]) -> Session {

@@ -3,7 +3,8 @@
 use marram::tui::story::Story;
 use marram::tui::update::{Msg, update};
 
-const WALK: [&str; 12] = ["", "w w w", "v", "a", "c", "s", "b", "b Down Right Enter 9", "b a z", "?", ":", "o"];
+const WALK: [&str; 14] =
+    ["", "w w w", "v", "a", "c", "s", "b", "b Down Right Enter 9", "b a z", "?", ":", "o", "i", "i w 8 5"];
 
 #[test]
 fn no_size_panics_on_any_page() {
@@ -20,6 +21,25 @@ fn no_size_panics_on_any_page() {
                         screen.starts_with("needs 20x6"[..usize::from(width).min(10)].trim_end()),
                         "{width}x{height}: {screen:?}"
                     );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn no_size_panics_in_a_format() {
+    use super::rounds::{CALLUM, INES, TAMSIN, WREN, play, story};
+    let four = [(WREN, "Club"), (TAMSIN, "Forward"), (CALLUM, "Back"), (INES, "Forward")];
+    for name in ["four-ball match", "foursomes", "best 2 of 4 stableford"] {
+        let mut story = story(&four, marram::session::PlayWish::usual(play(name)), 120, 36);
+        story.keys("5 4 - x 6 5 5");
+        for page in ["", "c"] {
+            story.keys(page);
+            for width in [20, 21, 33, 40, 59, 60, 72, 80, 100, 120, 200] {
+                for height in [6, 7, 9, 12, 20, 24, 36, 80] {
+                    update(&mut story.state, Msg::Resize(width, height));
+                    assert_eq!(story.screen().lines().count(), usize::from(height));
                 }
             }
         }

@@ -1,6 +1,6 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::{PlanKey, State};
+use super::{PlanKey, ShownRecord, State};
 use crate::ground::Corridor;
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
@@ -24,10 +24,12 @@ pub struct Derived {
     pub stand: Option<StandSheet>,
     /// The card of each player.
     pub cards: Vec<CardSheet>,
-    /// The bag of the player looked at, while its page is open.
-    pub bag: Option<BagSheet>,
     /// The state of the round in its format.
     pub live: Option<LiveCard>,
+    /// The bag of the player looked at, while its page is open.
+    pub bag: Option<BagSheet>,
+    /// The record on the Handicap page, while it is open.
+    pub record: Option<ShownRecord>,
     /// What the plan of this hole is made from.
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
@@ -78,15 +80,23 @@ struct RibbonKey {
 
 impl Derived {
     /// Works everything out for `state`; what has not changed since `before` is taken over.
-    pub fn of(state: &State, before: Self) -> Self {
+    pub fn of(state: &State, mut before: Self) -> Self {
         let units = state.shown_units();
         let hole = state.session.hole_sheet(state.position, state.player, state.hole.tee.as_deref(), units);
         let cards = state.session.cards();
         let bag_open = state.screens.iter().any(|s| s.page() == Page::Bag);
         let bag = if bag_open { state.session.bag_sheet(state.player) } else { None };
-        let mut out = Self { live: state.session.live(&cards), cards, hole, bag, ..before };
+        let record = state.shown_record(before.record.take());
+        let mut out = Self { live: state.session.live(&cards), record, cards, hole, bag, ..before };
         let Some(here) = state.current_hole() else {
-            return Self { cards: out.cards, live: out.live, hole: out.hole, bag: out.bag, ..Self::default() };
+            return Self {
+                cards: out.cards,
+                live: out.live,
+                record: out.record,
+                hole: out.hole,
+                bag: out.bag,
+                ..Self::default()
+            };
         };
         let key = CorridorKey { hole: here.number, notebook: state.session.notebook_digest };
         if out.corridor_key.as_ref() != Some(&key) {

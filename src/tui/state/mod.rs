@@ -3,6 +3,7 @@
 mod bag;
 mod derived;
 mod finder;
+mod handicap;
 mod notice;
 mod plans;
 mod screens;
@@ -10,6 +11,7 @@ mod screens;
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use derived::Derived;
 pub use finder::Finder;
+pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
 pub use screens::{HoleScreen, Screen};

@@ -1,6 +1,6 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, Finder};
+use super::{BagScreen, Finder, HandicapScreen};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -23,7 +23,7 @@ pub struct HoleScreen {
 }
 
 /// A screen over the Hole page.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub enum Screen {
     /// The whole card.
     Card {
@@ -49,6 +49,8 @@ pub enum Screen {
         /// Lines turned away above.
         scroll: usize,
     },
+    /// A player's record and index.
+    Handicap(Box<HandicapScreen>),
 }
 
 impl Screen {
@@ -61,6 +63,7 @@ impl Screen {
             Self::Help { .. } => Page::Help,
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
+            Self::Handicap(_) => Page::Handicap,
         }
     }
 }

@@ -1,11 +1,15 @@
 //! Moving between players.
 
-use crate::tui::state::State;
+use crate::tui::state::{Screen, State};
 
 /// The next player of the round, round and round.
 pub fn next_player(state: &mut State) {
     let n = state.session.golfers.len().max(1);
     state.player = (state.player + 1) % n;
+    if let Some(Screen::Handicap(screen)) = state.screens.last_mut() {
+        screen.file = None;
+        screen.scroll = 0;
+    }
     state.hole.stand = None;
     state.hole.tee = None;
 }

@@ -2,6 +2,7 @@
 
 pub mod bag;
 mod card;
+mod handicap;
 mod hole;
 mod lists;
 mod score;
@@ -11,7 +12,7 @@ pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
 use super::keymap::{self, Found, Key};
-use super::state::{Notice, PlanKey, Screen, State};
+use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
 use crate::notebook::edit::Edit;
 use crate::plan::{HolePlan, Question};
 use crate::round::{Ability, Event, StoredText};
@@ -41,6 +42,8 @@ pub enum Msg {
     PlayerEdited(Box<Session>, PlayerEdit, Vec<Edit>, String),
     /// The log is synced up to this line.
     Kept(u64),
+    /// A player's file from the shelf was read, for the Handicap page.
+    PlayerRead(ShelfFile),
     /// The shelf was listed.
     Shelf(Vec<ShelfItem>),
     /// The round's log could not be written or synced.
@@ -64,6 +67,8 @@ pub enum Effect {
     EditPlayer(PlayerEdit),
     /// List the shelf.
     ListShelf,
+    /// Read a player's file for the Handicap page.
+    ReadPlayer(PathBuf),
     /// Open the example.
     OpenExample,
     /// Open a notebook, a round or a player's example from a file.
@@ -126,6 +131,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             state.shelf = items;
             lists::keep_cursor_inside(state);
         }
+        Msg::PlayerRead(file) => handicap::show(state, Some(file)),
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Say(notice) => state.notice = Some(notice),
@@ -168,7 +174,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
-    if state.page() == Page::Bag && bag::field_key(state, key, effects) {
+    if state.page() == Page::Bag && bag::field_key(state, key, effects) || handicap::key(state, key, effects) {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -204,9 +210,10 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Score | Act::RaiseScore | Act::PickedUp | Act::NotPlayed | Act::ClearScore => {
             score::enter(state, command.act, key, effects);
         }
-        Act::Conceded => score::concede(state, effects),
-        Act::PenaltyStroke => score::penalty(state, effects),
         Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
+        Act::Conceded => score::concede(state, effects),
+        Act::GiveUp => score::give_up(state, effects),
+        Act::PenaltyStroke => score::penalty(state, effects),
         Act::Undo | Act::Redo => score::undo(state, command.act == Act::Redo, effects),
         Act::NextHole => hole::step(state, 1),
         Act::PreviousHole => hole::step(state, -1),
@@ -262,6 +269,8 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::RemoveClub => bag::remove(state, effects),
         Act::OpenHelp => state.screens.push(Screen::Help { scroll: 0 }),
         Act::OpenFinder => state.screens.push(Screen::Finder(super::state::Finder::default())),
+        Act::OpenHandicap => handicap::open(state, effects),
+        Act::TypeScore => handicap::type_score(state),
         Act::OpenProblems => push(state, Screen::Problems { scroll: 0 }),
         Act::CloseRound => score::close(state, effects),
         Act::Up | Act::Down if state.page() == Page::Bag => {
@@ -303,7 +312,7 @@ fn pasted(state: &mut State, text: &str) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !bag::pasted(state, text) {
+    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }
@@ -337,6 +346,6 @@ fn texts_of(session: &Session) -> Vec<StoredText> {
     session
         .texts()
         .into_iter()
-        .map(|(role, file)| StoredText { role, file: file.name.clone(), digest: file.digest() })
+        .map(|(role, file)| StoredText { role, file: session.name_in_log(file), digest: file.digest() })
         .collect()
 }

@@ -89,7 +89,7 @@ fn say_what_changed(state: &mut State, was: Was) {
     let full = round.is_full();
     let words = match &live {
         Some(live) if live.is_won() && !was.over => {
-            let winner = live.sides.iter().find(|side| side.standing.figure.is_some_and(|f| f > 0));
+            let winner = live.sides.iter().find(|side| side.now.starts_with("won"));
             let words = winner.map_or_else(|| "tied".to_owned(), |side| format!("{} {}", side.name, side.now));
             let more = if full { "" } else { " The holes left may still be scored." };
             Some(format!("The match is over: {words}. r c closes the round.{more}"))
@@ -125,6 +125,20 @@ pub fn concede(state: &mut State, effects: &mut Vec<Effect>) {
     } else if let Some(round) = &state.session.round {
         // The hole is decided, so the focus goes on to the next one.
         go_to(state, round.on_the_next_hole(at), was);
+    }
+}
+
+/// Gives up the match for the player's side on this hole, or takes that back.
+pub fn give_up(state: &mut State, effects: &mut Vec<Effect>) {
+    let place = place_of(state);
+    let was = standing(state);
+    let Some(card_box) = state.session.round.as_ref().and_then(|r| r.card_box(place)) else { return };
+    let gave_up = !card_box.gave_up;
+    if happen(state, Event::Detail { place, set: Detail::GaveUp(gave_up) }, effects) {
+        if !gave_up {
+            state.notice = Some(Notice::word("The match is not given up."));
+        }
+        say_what_changed(state, was);
     }
 }
 
@@ -196,6 +210,9 @@ fn words_of(card_box: &CardBox) -> String {
         words.push("the hole conceded".to_owned());
     } else if card_box.conceded {
         words.push("the last stroke conceded".to_owned());
+    }
+    if card_box.gave_up {
+        words.push("the match given up".to_owned());
     }
     if card_box.penalty_strokes > 0 {
         words.push(format!("penalty strokes {}", card_box.penalty_strokes));

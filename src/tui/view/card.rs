@@ -260,7 +260,11 @@ fn whole_total(row: Row, shown: Shown<'_>) -> String {
 
 /// A total of strokes that lacks a hole is no total: it is marked.
 fn figure(strokes: i32, whole: bool) -> String {
-    if whole { strokes.to_string() } else { format!("({strokes})") }
+    match (whole, strokes) {
+        (true, strokes) => strokes.to_string(),
+        (false, 0) => String::new(),
+        (false, strokes) => format!("({strokes})"),
+    }
 }
 
 /// Draws the card strip of the player looked at: their rows, where the format stands, and whether all is kept.
@@ -273,7 +277,7 @@ pub fn draw_strip(state: &State, buf: &mut Buffer, area: Rect) {
         let last = round.next_seq().saturating_sub(1);
         if state.kept >= last { "kept" } else { "writing…" }
     });
-    let words = strip_words(state);
+    let words = strip_words(state, width);
     let rows = rows_for(height, live);
     let (mut lines, _) = strip(shown, state.position, &rows, width, looks);
     let room = lines.last().map_or(0, |line| width.saturating_sub(line.width() + 2));
@@ -301,15 +305,26 @@ pub fn draw_strip(state: &State, buf: &mut Buffer, area: Rect) {
 }
 
 /// Where the player looked at stands, in one sentence: the format's words and what is still needed, else against the
-/// handicap.
-pub fn strip_words(state: &State) -> String {
+/// handicap. Where `width` is short, partners go by their first names.
+pub fn strip_words(state: &State, width: usize) -> String {
     let side = state.derived.live.as_ref().and_then(|live| Some((live, live.side_of(state.player)?)));
     match side {
         Some((live, side)) => {
-            let name = if live.sides.len() > 1 { format!("{}: ", side.name) } else { String::new() };
             let needs = side.needs.as_ref().map(|needs| format!("; {needs}")).unwrap_or_default();
-            format!("{name}{}{needs}", side.now)
+            let said = format!("{}{needs}", side.now);
+            let names = [side.name.clone(), first_names(&side.name), String::new()];
+            let named = names.into_iter().filter(|_| live.sides.len() > 1).map(|name| match name.as_str() {
+                "" => said.clone(),
+                name => format!("{name}: {said}"),
+            });
+            named.into_iter().find(|words| words.width() <= width).unwrap_or(said)
         }
         None => state.derived.cards.get(state.player).map(CardSheet::against_handicap).unwrap_or_default(),
     }
+}
+
+/// `Wren Hallam & Ines Calder` as `Wren & Ines`.
+fn first_names(names: &str) -> String {
+    let first: Vec<&str> = names.split(" & ").filter_map(|name| name.split_whitespace().next()).collect();
+    first.join(" & ")
 }

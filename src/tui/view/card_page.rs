@@ -325,6 +325,9 @@ fn noted_words(line: &crate::sheet::CardLine) -> Option<String> {
             if line.hole.score.is_entered() { "the last stroke conceded" } else { "the hole conceded" }.to_owned(),
         );
     }
+    if line.gave_up {
+        words.push("the match given up".to_owned());
+    }
     match line.penalty_strokes {
         0 => {}
         1 => words.push("1 penalty stroke".to_owned()),

@@ -4,12 +4,14 @@ pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod handicap;
 pub mod help;
 pub mod hole;
 pub mod layout;
 pub mod paint;
 pub mod plain;
 pub mod plan;
+pub mod plot;
 pub mod problems;
 pub mod ribbon;
 pub mod shelf;
@@ -39,6 +41,7 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Card => draw_card(state, buf, inner, shape),
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
+        Page::Handicap => handicap::draw(state, buf, inner),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);

@@ -22,7 +22,7 @@ pub fn page(state: &State) -> Vec<String> {
             let live = state.derived.live.as_ref();
             if let Some(shown) = card::Shown::of(&state.derived.cards, live, state.player) {
                 add(card::strip(shown, state.position, &card::rows_for(usize::MAX, live), width, state.looks).0);
-                add(vec![Line::from(card::strip_words(state))]);
+                add(vec![Line::from(card::strip_words(state, usize::MAX))]);
             }
         }
         Page::Card => add(super::card_page(state, width).lines().0),
@@ -38,6 +38,7 @@ pub fn page(state: &State) -> Vec<String> {
             }
         }
         Page::Problems => add(problems::lines(state, width)),
+        Page::Handicap => add(super::handicap::lines(state, width)),
     }
     if let Some(notice) = &state.notice {
         add(vec![Line::from(notice.words.clone())]);
