@@ -298,3 +298,17 @@ fn the_bag_is_reached_from_hole_card_and_shelf() {
         assert!(!story.screen().contains("2 in 3"));
     }
 }
+
+#[test]
+fn a_round_in_progress_keeps_its_scores_and_strokes_through_a_change_of_the_bag() {
+    let mut story = Story::example(120, 36);
+    story.keys("5 4");
+    let (scores, strokes) = (story.state.session.scores(0), story.state.session.golfers[0].strokes.clone());
+    story.keys("b");
+    type_in(&mut story, "221");
+    assert!(text(&story).contains("carry: 221"));
+    assert_eq!((story.state.session.scores(0), story.state.session.golfers[0].strokes.clone()), (scores, strokes));
+    story.keys("u Esc u");
+    assert_eq!(text(&story), WREN, "u on the Bag page takes the bag's change back");
+    assert_eq!(story.state.session.scores(0)[1].gross(), None, "u on the Hole page the score");
+}
