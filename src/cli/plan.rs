@@ -170,6 +170,9 @@ fn as_text(question: &Question, plan: &Result<HolePlan, String>) -> String {
     if !prices.is_empty() {
         out.push_str(&format!("  costs   {} (prices do not add up)\n", prices.join(", ")));
     }
+    for switch in &plan.switches {
+        out.push_str(&format!("  switch  {}: {}\n", switch.when, switch.play));
+    }
     for remark in &plan.remarks {
         out.push_str(&format!("  note    {remark}\n"));
     }

@@ -37,6 +37,19 @@ impl Aimed {
         }
     }
 
+    /// The next aim, round and round.
+    #[must_use]
+    pub const fn next(self) -> Self {
+        match self {
+            Self::Strokes => Self::Points,
+            Self::Points => Self::NetPar,
+            Self::NetPar => Self::ParBogey,
+            Self::ParBogey => Self::Maximum(None),
+            Self::Maximum(_) => Self::Match,
+            Self::Match => Self::Strokes,
+        }
+    }
+
     /// Reads a word of `--format`, or the `play` of a day sheet.
     pub fn read(text: &str) -> Option<Self> {
         Some(match text.trim() {

@@ -28,32 +28,29 @@ pub fn write(question: &Question, plan: &mut HolePlan) {
         [] => sentences
             .push("No danger costs you as much as 0.05 here, so the line is a matter of the next shot.".to_owned()),
         [one] => sentences.push(format!(
-            "{} costs you {} here, found {}.",
-            capital(named(one.feature)),
+            "You lose {} to {} here, found {} of the time.",
             strokes(one.strokes),
-            often(one.chance)
+            named(one.feature),
+            percent(one.chance)
         )),
         [one, two, ..] => sentences.push(format!(
-            "{} costs you {} here, {} {}.",
-            capital(named(one.feature)),
+            "You lose {} to {} here, {} to {}.",
             strokes(one.strokes),
-            named(two.feature),
-            strokes(two.strokes)
+            named(one.feature),
+            strokes(two.strokes),
+            named(two.feature)
         )),
     }
     if let Some(sides) = plan.sides {
-        let (worse, better, word) = if sides.left >= sides.right {
-            (sides.left, sides.right, "left")
+        let (worse, better, word, other) = if sides.left >= sides.right {
+            (sides.left, sides.right, "left", "right")
         } else {
-            (sides.right, sides.left, "right")
+            (sides.right, sides.left, "right", "left")
         };
         if worse - better >= WORTH_SAYING {
             let miss = Length::yards(15.0).show(question.units);
-            sentences.push(format!(
-                "A miss of {miss} {word} costs {}, the other side {}.",
-                strokes(worse),
-                strokes(better)
-            ));
+            let more = strokes(worse - better);
+            sentences.push(format!("A miss of {miss} {word} costs {more} more than one to the {other}."));
         }
     }
     let net_par = i32::from(plan.par) + plan.strokes_received;
@@ -78,10 +75,6 @@ pub fn write(question: &Question, plan: &mut HolePlan) {
         }
         play.reasons.truncate(3);
     }
-}
-
-fn often(chance: f64) -> String {
-    format!("{} of the time", percent(chance))
 }
 
 fn number(n: i32) -> String {

@@ -3,6 +3,8 @@
 use crate::pattern::Bag;
 use crate::pattern::bag::{BagClub, KnownSwing};
 use crate::player::Player;
+use crate::session::{ReadFile, Session};
+use crate::sheet::BagSheet;
 
 /// The clubs and part swings of a player's file; what it does not say stays open for the pattern to assume.
 pub fn bag_of(player: &Player) -> Bag {
@@ -28,4 +30,19 @@ pub fn bag_of(player: &Player) -> Bag {
         })
         .collect();
     Bag { clubs, swings }
+}
+
+impl Session {
+    /// The bag of a player as it is shown; `None` when there is no such player.
+    pub fn bag_sheet(&self, player: usize) -> Option<BagSheet> {
+        let person = self.people.get(player)?;
+        let index = person.index.map(|i| f64::from(i.value().tenths()) / 10.0);
+        Some(BagSheet::new(&person.name, &person.bag, index, &person.skill()))
+    }
+
+    /// The file of a player, as it was read.
+    pub fn player_file(&self, player: usize) -> Option<&ReadFile> {
+        let reference = self.people.get(player)?.file.as_ref()?;
+        self.player_files.iter().find(|f| f.name == reference.file)
+    }
 }

@@ -7,6 +7,9 @@ use crate::handicap::{
 use crate::round::{Kind, RoundTerms};
 use crate::scoring::MaximumScore;
 
+/// Playing Handicaps of the players, and their strokes by hole.
+type Allotted = (Vec<Option<i32>>, Vec<Vec<i32>>);
+
 /// What a person asks of a round that is begun; what is not asked the day sheet says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct RoundWish {
@@ -138,12 +141,7 @@ impl Session {
     }
 
     /// Playing Handicaps and strokes by hole.
-    fn handicaps(
-        &self,
-        play: Play,
-        allowance: &Allowance,
-        sides: &[Vec<usize>],
-    ) -> Result<(Vec<Option<i32>>, Vec<Vec<i32>>), String> {
+    fn handicaps(&self, play: Play, allowance: &Allowance, sides: &[Vec<usize>]) -> Result<Allotted, String> {
         let pars: Vec<i32> = (0..self.golfers.len()).map(|player| self.par_of(player)).collect();
         let lowest = pars.iter().copied().min().unwrap_or(0);
         let difference = |player: usize| par_difference(play, pars.get(player).copied().unwrap_or(lowest), lowest);

@@ -32,6 +32,8 @@ pub struct Golfer {
     pub hand: Hand,
     /// The driver's carry in yards, when known.
     pub carry: Option<f64>,
+    /// That carry is assumed: the player does not give one.
+    pub carry_assumed: bool,
     /// The usual shape with the driver, when known.
     pub shape: Option<ShotShape>,
     /// Why there are no strokes, in a sentence, when there are none for want of something.
@@ -57,6 +59,8 @@ pub struct Entry<'a> {
     pub hand: Hand,
     /// The driver's carry in yards.
     pub carry: Option<f64>,
+    /// That carry is assumed: the player does not give one.
+    pub carry_assumed: bool,
     /// The driver's shape.
     pub shape: Option<ShotShape>,
 }
@@ -77,6 +81,7 @@ impl Golfer {
             units: entry.units,
             hand: entry.hand,
             carry: entry.carry,
+            carry_assumed: entry.carry_assumed,
             shape: entry.shape,
             why_no_strokes: None,
         };

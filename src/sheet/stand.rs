@@ -21,6 +21,8 @@ pub struct DangerLine {
     pub reach: f64,
     /// Straight to where it ends, yards: what must be carried, or is passed.
     pub carry: f64,
+    /// The same two along the hole line, where one of them differs from the straight one by five yards or more.
+    pub along: Option<(f64, f64)>,
     /// Which side is clear and by how much, in words.
     pub clear: String,
 }
@@ -59,8 +61,8 @@ pub struct StandSheet {
     pub pinch: Option<(f64, FromTee)>,
     /// Dangers ahead, nearest first.
     pub dangers: Vec<DangerLine>,
-    /// Straight to each tee, yards.
-    pub tees: Vec<(String, f64)>,
+    /// To each tee, straight and along the line.
+    pub tees: Vec<(String, Distance)>,
     /// Why nothing may be said from here.
     pub why_not: Option<String>,
 }
@@ -100,6 +102,8 @@ impl StandSheet {
                 lies,
                 reach: danger.reach.straight,
                 carry: danger.carry.straight,
+                along: (danger.reach.differs() || danger.carry.differs())
+                    .then_some((danger.reach.along, danger.carry.along)),
                 clear,
             });
         }
@@ -119,7 +123,7 @@ impl StandSheet {
                 .iter()
                 .zip(&reading.tees)
                 .filter(|(t, d)| !(on_tee && t.name == hole.tee) && d.straight > 0.5)
-                .map(|(t, d): (_, &Distance)| (t.name.clone(), d.straight))
+                .map(|(t, d)| (t.name.clone(), *d))
                 .collect(),
             why_not: None,
         }

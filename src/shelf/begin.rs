@@ -1,11 +1,10 @@
 //! Beginning a round: one's own copy of the example first, then the opening record.
 
-use super::example::EXAMPLE_FILES;
-use super::load::{self, Wanted};
+use super::copy::own_copy;
 use crate::round::{Opening, RoundCard};
 use crate::scoring::Running;
-use crate::session::{Home, Opened, RoundWish, Session};
-use crate::store::{Expect, Notify, OpenRound, Store, StoreError, TextOf, Trouble};
+use crate::session::{Opened, RoundWish, Session};
+use crate::store::{Notify, OpenRound, Store, StoreError, TextOf, Trouble};
 use std::path::{Path, PathBuf};
 
 /// A round that was begun.
@@ -39,24 +38,9 @@ pub enum NotBegun {
 pub fn begin(store: &Store, session: &Session, wish: &RoundWish, notify: Box<Notify>) -> Result<Begun, NotBegun> {
     let mut session = session.clone();
     let mut words = String::new();
-    if session.home == Home::Example {
-        let root = store.shelf().root().to_owned();
-        for file in &EXAMPLE_FILES {
-            let place = root.join(file.place);
-            if let Some(folder) = place.parent() {
-                store.make_folder(folder)?;
-            }
-            match store.save(&place, file.text.as_bytes(), Expect::New) {
-                Ok(_) => {}
-                Err(error) if error.trouble == Trouble::Exists => {}
-                Err(error) => return Err(error.into()),
-            }
-        }
-        let [course, _, player] = &EXAMPLE_FILES;
-        let tee = session.people.first().map(|p| p.tee.clone());
-        let wanted = Wanted { players: vec![(root.join(player.place), tee)], ..Wanted::default() };
-        session = load::open_course(&root.join(course.place), &wanted, &session.today)?;
-        words = format!("This is your own copy now, in {}", root.display());
+    if let Some(copy) = own_copy(store, &session)? {
+        session = copy.session;
+        words = copy.words;
     }
     let name = session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default();
     let date = session.day.as_ref().map_or_else(|| session.today.clone(), |(day, _)| day.date.clone());

@@ -147,6 +147,32 @@ fn person(player: &player::Player, file: FileRef) -> Person {
     }
 }
 
+/// What is open with the text of a player's file replaced by `text`; tee, card and strokes of a round stay.
+pub fn with_player(session: &Session, player: usize, text: String) -> Session {
+    let mut out = session.clone();
+    let Some(name) = session.player_file(player).map(|f| f.name.clone()) else { return out };
+    let (read, diagnostics) = player::read(&text);
+    let file = ReadFile { name: name.clone(), text, diagnostics };
+    for old in out.people.iter_mut().filter(|p| p.file.as_ref().is_some_and(|f| f.file == name)) {
+        let Some(read) = &read else { continue };
+        let mut new = person(read, FileRef { file: name.clone(), digest: file.digest() });
+        new.tee.clone_from(&old.tee);
+        if session.round.is_some() {
+            (new.card, new.index) = (old.card, old.index);
+        }
+        *old = new;
+    }
+    out.problems.retain(|f| f.name != name);
+    if !file.diagnostics.is_empty() {
+        out.problems.push(file.clone());
+    }
+    for old in out.player_files.iter_mut().filter(|f| f.name == name) {
+        *old = file.clone();
+    }
+    out.refresh();
+    out
+}
+
 /// The player of a round as it was opened: the file's when it was found, else as the log says.
 pub fn person_of(entrant: &Entrant, session: &Session) -> Person {
     let known = session.people.iter().find(|p| !p.assumed && p.name == entrant.name);

@@ -1,6 +1,8 @@
 //! Files to what is open and back: reading a notebook with its layers, taking a round up, making one's own copy.
 
 mod begin;
+mod copy;
+mod edit;
 mod example;
 mod freeze;
 mod list;
@@ -9,6 +11,8 @@ mod open;
 mod round;
 
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
+pub use copy::{OwnCopy, own_copy};
+pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
 pub use freeze::{freeze, frozen, plans};
 pub use list::{ShelfItem, ShelfKind, list};

@@ -30,9 +30,15 @@ pub fn take_up(store: &Store, path: &Path, today: &str, notify: Box<Notify>) -> 
             if let Some(aside) = &round.set_aside {
                 words.push(format!("the torn line lies in {}", aside.display()));
             }
+            if !round.locked {
+                words.push("this drive keeps no second program out; open the round in one place only".to_owned());
+            }
             (round.state.clone(), Some(*round), None)
         }
         RoundFile::ToRead(read) => {
+            for problem in &read.problems {
+                words.push(format!("{problem}; {}", problem.advice()));
+            }
             let why = read.why.to_string();
             words.push(why.clone());
             (read.state, None, Some(why))
@@ -45,7 +51,22 @@ pub fn take_up(store: &Store, path: &Path, today: &str, notify: Box<Notify>) -> 
     words.extend(trouble);
     session.round = Some(state);
     session.refresh();
+    keep_missing_texts(&session, round.as_ref());
     Ok(Taken { session, round, words })
+}
+
+/// Stores what a kill at the first score kept from being stored, as long as the files are still what they were.
+fn keep_missing_texts(session: &Session, round: Option<&OpenRound>) {
+    let (Some(round), Some(state)) = (round, session.round.as_ref()) else { return };
+    let missing = round.log.texts_missing(state);
+    if missing.is_empty() {
+        return;
+    }
+    let found = super::begin::keep_texts(session)
+        .into_iter()
+        .filter(|text| missing.iter().any(|m| m.digest == text.stored().digest))
+        .collect();
+    round.log.keep_texts(found);
 }
 
 /// The notebook and players of a round: from their files, else from the texts kept with the round.

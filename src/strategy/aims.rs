@@ -109,6 +109,11 @@ impl Course<'_> {
         line
     }
 
+    /// Direction to the point of the hole line this far ahead, where the line bends.
+    pub fn line_at(&self, spot: Spot, total: f32) -> Option<f32> {
+        along_line(&self.ahead(spot), spot, total)
+    }
+
     /// Ways out of trees: directions that are not quite shut, and drops for a ball that cannot be played.
     pub fn ways_out(&self, place: Place, out: &mut Vec<Choice>) {
         out.clear();

@@ -1,190 +1,168 @@
-//! The chances of every score, and of finding each piece of ground, when the plan is played from a place.
-//!
-//! The rows of the policy are pushed backward, without any choice being made anew (reference on strategy, section 8, advice 9).
+//! The whole distribution of the score: a play, then the plan from wherever it finishes.
 
 use super::choice::{Choice, Gather, Row};
-use super::finish::Finish;
+use super::eval::{Course, Next};
 use super::lattice::Place;
+use super::layers::Layers;
 use super::solve::{MOST_STROKES, Solved};
-use crate::ground::Point;
-use crate::pattern::Lie;
+use std::borrow::Borrow;
+use std::sync::OnceLock;
 
-/// Scores that are told apart; what is left beyond is below one in a million for any player.
-pub const SCORES: usize = 40;
-/// Rounds of the backward push: balls that go back to farther places need more than one.
-const ROUNDS: usize = 6;
-/// A round that moves no chance by this ends the push.
-const STILL: f32 = 1e-6;
-/// Strokes followed forward for the chance of finding a piece of ground.
-const FOLLOWED: usize = 14;
-/// A place visited more seldom is not followed.
-const SELDOM: f32 = 1e-5;
+/// Scores are told apart up to this many strokes; the last stands for itself and more.
+pub const MOST_TOLD: usize = 60;
 
-/// `chances[n]` of holing out in `n` strokes, from every place by the policy.
-#[derive(Clone, Debug)]
-pub struct Chances {
-    of: Vec<[f32; SCORES]>,
+/// Chances of standing at places, for one number of strokes taken.
+struct Wave {
+    mass: Vec<f32>,
+    touched: Vec<u32>,
 }
 
-impl Chances {
-    /// Pushes the policy of `solved` backward.
-    pub fn new(solved: &Solved<'_>) -> Self {
-        let rows = solved.rows();
-        let mut chances = Self { of: vec![[0.0; SCORES]; rows.len()] };
-        for _ in 0..ROUNDS {
-            let mut moved = 0.0_f32;
-            // Places stand from the hole outward after the tee, so the tee comes last.
-            for id in (1..rows.len()).chain([0]) {
-                let Some(row) = rows.get(id) else { continue };
-                let after = chances.after(row);
-                if let Some(old) = chances.of.get_mut(id) {
-                    moved = old.iter().zip(&after).map(|(a, b)| (a - b).abs()).fold(moved, f32::max);
-                    *old = after;
-                }
-            }
-            if moved < STILL {
-                break;
-            }
-        }
-        chances
+impl Wave {
+    fn new(places: usize) -> Self {
+        Self { mass: vec![0.0; places], touched: Vec::new() }
     }
 
-    /// The chances of a row, with its own repeats (again, stay) worked out exactly score by score.
-    fn after(&self, row: &Row) -> [f32; SCORES] {
-        let mut out = [0.0_f32; SCORES];
-        for (list, strokes) in [(&row.to, 1), (&row.penalised, 2)] {
-            for (id, weight) in list {
-                let Some(there) = self.of.get(*id as usize) else { continue };
-                for (a, b) in out.iter_mut().skip(strokes).zip(there) {
-                    *a += weight * b;
-                }
+    fn add(&mut self, id: u32, mass: f32) {
+        if let Some(slot) = self.mass.get_mut(id as usize)
+            && mass > 0.0
+        {
+            if *slot == 0.0 {
+                self.touched.push(id);
             }
+            *slot += mass;
         }
-        for (a, p) in out.iter_mut().skip(2).zip(row.putts) {
-            *a += p;
-        }
-        if row.again > 0.0 || row.stay > 0.0 {
-            for n in 0..SCORES {
-                let back = |k: usize| n.checked_sub(k).and_then(|m| out.get(m)).copied().unwrap_or(0.0);
-                let more = row.stay * back(1) + row.again * back(2);
-                if let Some(a) = out.get_mut(n) {
-                    *a += more;
-                }
-            }
-        }
-        out
     }
+
+    /// Takes everything out, in the order of the places.
+    fn drain(&mut self) -> Vec<(u32, f32)> {
+        self.touched.sort_unstable();
+        let mass = &mut self.mass;
+        let take = |id: u32| mass.get_mut(id as usize).map(|slot| (id, std::mem::take(slot)));
+        self.touched.drain(..).filter_map(take).collect()
+    }
+}
+
+/// Chances of the total score, `chances[n]` for `n` strokes on the hole: a play that leads to `first` with `taken` strokes taken
+/// before it, then the rows that `follow` gives for a place and the strokes taken. They sum to one.
+pub fn spread<R: Borrow<Row>>(
+    places: usize,
+    first: &Row,
+    taken: usize,
+    follow: impl FnMut(u32, usize) -> Option<R>,
+) -> Vec<f64> {
+    let (mut told, waiting) = flow(places, first, taken, follow);
+    // Whoever is still on the way holes out at the last score told apart, or later.
+    if let Some(last) = told.last_mut() {
+        *last += waiting;
+    }
+    let whole: f64 = told.iter().sum();
+    if whole > 0.0 {
+        told.iter_mut().for_each(|p| *p /= whole);
+    }
+    told
+}
+
+/// The same as it comes, and the chance of being on the way still. Where rows lack weight, so do the chances.
+pub fn flow<R: Borrow<Row>>(
+    places: usize,
+    first: &Row,
+    taken: usize,
+    mut follow: impl FnMut(u32, usize) -> Option<R>,
+) -> (Vec<f64>, f64) {
+    const LEAST: f32 = 1e-9;
+    let mut told = vec![0.0_f64; MOST_TOLD + 1];
+    let mut waves = [Wave::new(places), Wave::new(places), Wave::new(places)];
+    // Where the play began is a place of its own: the last number is never used by another.
+    let stand = u32::MAX;
+    let mut begun = [1.0_f32, 0.0, 0.0];
+    for now in taken..MOST_TOLD {
+        let [here, one, two] = &mut waves;
+        let [standing, stays, agains] = &mut begun;
+        let mut at = here.drain();
+        if *standing > 0.0 {
+            at.push((stand, *standing));
+        }
+        for (id, mass) in at {
+            if mass < LEAST {
+                continue;
+            }
+            let held = if id == stand { None } else { follow(id, now) };
+            let row = match &held {
+                Some(row) => row.borrow(),
+                None if id == stand => first,
+                None => continue,
+            };
+            row.to.iter().for_each(|(to, w)| one.add(*to, mass * w));
+            row.penalised.iter().for_each(|(to, w)| two.add(*to, mass * w));
+            for (j, p) in row.putts.iter().enumerate() {
+                if let Some(slot) = told.get_mut((now + 2 + j).min(MOST_TOLD)) {
+                    *slot += f64::from(mass * p);
+                }
+            }
+            if id == stand {
+                *stays += mass * row.stay;
+                *agains += mass * row.again;
+            } else {
+                one.add(id, mass * row.stay);
+                two.add(id, mass * row.again);
+            }
+        }
+        waves.rotate_left(1);
+        begun = [*stays, *agains, 0.0];
+        let [a, b, c] = &waves;
+        if begun.iter().all(|m| *m < LEAST) && [a, b, c].iter().all(|w| w.touched.is_empty()) {
+            break;
+        }
+    }
+    let waiting: f32 = waves.iter().flat_map(|w| &w.mass).chain(&begun).sum();
+    (told, f64::from(waiting))
+}
+
+/// The mean of chances by score.
+pub fn mean(chances: &[f64]) -> f64 {
+    chances.iter().enumerate().map(|(n, p)| n as f64 * p).sum()
+}
+
+/// The standard deviation of chances by score.
+pub fn deviation(chances: &[f64]) -> f64 {
+    let m = mean(chances);
+    let square: f64 = chances.iter().enumerate().map(|(n, p)| (n as f64 - m).powi(2) * p).sum();
+    square.max(0.0).sqrt()
 }
 
 impl Solved<'_> {
-    /// What is done from a place of the lattice.
-    fn choice(&self, id: usize) -> Choice {
-        self.plays.get(id).and_then(|kept| kept.first().copied().flatten()).unwrap_or(Choice::Recover)
+    /// Where the best play from a place leads.
+    pub fn row_of(&self, id: u32) -> Option<&Row> {
+        let k = id as usize;
+        let place = *self.course.lattice.places.get(k)?;
+        let [choice, ..] = self.plays.get(k)?;
+        let here = self.values.get(k).copied().unwrap_or(MOST_STROKES);
+        let cell = self.rows.get(k)?;
+        Some(row_once(&self.course, cell, &self.next(here), place, (*choice)?))
     }
+}
 
-    /// Where the policy leads from every place.
-    fn rows(&self) -> Vec<Row> {
-        let places = &self.course.lattice.places;
-        let mut gather = Gather::new(places.len());
-        places
-            .iter()
-            .enumerate()
-            .map(|(id, place)| {
-                let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
-                self.course.row(&self.next(here), *place, self.choice(id), None, &mut gather)
-            })
-            .collect()
-    }
-
-    /// `chances[n]` of holing out in `n` strokes when `choice` is played from a place and the policy after it; they sum to one.
-    pub fn score_chances(&self, chances: &Chances, at: Point, lie: Lie, choice: Choice) -> Vec<f64> {
-        let place = Place { spot: self.course.terrain.spot(at), lie, far: false };
-        let mut gather = Gather::new(self.course.lattice.places.len());
-        let row = self.course.row(&self.next(MOST_STROKES), place, choice, None, &mut gather);
-        let raw = chances.after(&row);
-        let sum: f64 = raw.iter().map(|c| f64::from(*c)).sum();
-        // Rounding of single precision and the tail beyond the last score are put back in proportion.
-        raw.iter().map(|c| f64::from(*c) / sum.max(1e-9)).collect()
-    }
-
-    /// For each of `count` pieces of ground the chance that a ball of this plan finishes in it at least once, from the tee of
-    /// the hole; `piece` names the piece at a point.
-    pub fn finds(&self, first: Choice, count: usize, piece: &dyn Fn(Point) -> Option<usize>) -> Vec<f64> {
-        let course = &self.course;
-        let places = &course.lattice.places;
-        let mut gather = Gather::new(places.len());
-        let next = self.next(MOST_STROKES);
-        let mut known: Vec<Option<(Row, Vec<(usize, f32)>)>> = vec![None; places.len()];
-        let mut hit = vec![0.0; count];
-        for (target, hit) in hit.iter_mut().enumerate() {
-            let mut here = vec![0.0_f32; places.len()];
-            if let Some(tee) = here.first_mut() {
-                *tee = 1.0;
-            }
-            for stroke in 0..FOLLOWED {
-                let mut after = vec![0.0_f32; places.len()];
-                for (id, mass) in here.iter().enumerate().filter(|(_, m)| **m > SELDOM) {
-                    let (Some(place), Some(slot)) = (places.get(id), known.get_mut(id)) else { continue };
-                    let choice = if id == 0 { first } else { self.choice(id) };
-                    let (row, pieces) = slot.get_or_insert_with(|| {
-                        let row = course.row(&next, *place, choice, None, &mut gather);
-                        (row, self.pieces_found(*place, choice, count, piece))
-                    });
-                    let found = pieces.iter().find(|(p, _)| *p == target).map_or(0.0, |(_, c)| *c);
-                    *hit += f64::from(mass * found);
-                    // A ball that has found it once is followed no further for this piece.
-                    let rest = mass * (1.0 - found);
-                    let onward: f32 =
-                        row.to.iter().chain(&row.penalised).map(|(_, w)| w).sum::<f32>() + row.again + row.stay;
-                    let share = if onward > 0.0 { rest * (onward - found).max(0.0) / onward } else { 0.0 }
-                        / (1.0 - found).max(1e-6);
-                    for (to, weight) in row.to.iter().chain(&row.penalised) {
-                        if let Some(slot) = after.get_mut(*to as usize) {
-                            *slot += share * weight;
-                        }
-                    }
-                    if let Some(slot) = after.get_mut(id) {
-                        *slot += share * (row.again + row.stay);
-                    }
-                }
-                here = after;
-                if stroke > 2 && here.iter().sum::<f32>() < 1e-3 {
-                    break;
-                }
-            }
-            *hit = hit.clamp(0.0, 1.0);
+impl Layers {
+    /// Where the best play from a place leads with this many strokes taken; `None` where the value is settled.
+    pub fn row_of<'r>(&'r self, course: &Course<'_>, id: u32, taken: usize) -> Option<&'r Row> {
+        let k = id as usize;
+        let place = *course.lattice.places.get(k)?;
+        if taken >= self.table.settled() {
+            return None;
         }
-        hit
+        let layer = self.layer(taken);
+        let choice = (*layer.best.get(k)?)?;
+        let again = self.cost_of(course, place, Some(k), taken + 2);
+        Some(row_once(course, layer.rows.get(k)?, &self.next(taken, again), place, choice))
     }
+}
 
-    /// How often a choice from a place finishes in each piece of ground.
-    fn pieces_found(
-        &self,
-        place: Place,
-        choice: Choice,
-        count: usize,
-        piece: &dyn Fn(Point) -> Option<usize>,
-    ) -> Vec<(usize, f32)> {
-        let mut found = vec![0.0_f32; count];
-        let course = &self.course;
-        let mut add = |weight: f32, spot| {
-            if let Some(slot) = piece(course.terrain.point(spot)).and_then(|p| found.get_mut(p)) {
-                *slot += weight;
-            }
-        };
-        match choice {
-            Choice::Swing { swing, aim } => {
-                if let Some(prepared) = course.swing(place.lie, swing) {
-                    course.each_finish(place, aim, prepared, &prepared.value, |weight, end| match end {
-                        Finish::Lies(spot, _) => add(weight, spot),
-                        Finish::Wet { wet, .. } => add(weight, wet),
-                        Finish::Out | Finish::Stays => {}
-                    });
-                }
-            }
-            Choice::Drop { spot, .. } => add(1.0, spot),
-            Choice::Recover => {}
-        }
-        found.into_iter().enumerate().filter(|(_, c)| *c > 0.0).collect()
-    }
+fn row_once<'r>(
+    course: &Course<'_>,
+    cell: &'r OnceLock<Row>,
+    next: &Next<'_>,
+    place: Place,
+    choice: Choice,
+) -> &'r Row {
+    cell.get_or_init(|| course.row(next, place, choice, None, &mut Gather::new(course.lattice.places.len())))
 }

@@ -94,7 +94,8 @@ impl Gather {
         }
     }
 
-    fn take(&mut self) -> Row {
+    /// The row gathered; the room is empty again.
+    pub fn take(&mut self) -> Row {
         let mut row = std::mem::take(&mut self.row);
         self.touched.sort_unstable();
         self.touched.dedup();
@@ -113,26 +114,20 @@ impl Gather {
     }
 }
 
-impl Row {
-    /// The mean of values after this stroke; `putts` is the value of chances of putts.
-    pub fn mean(
-        &self,
-        values: &[f32],
-        penalised: &[f32],
-        penalty: f32,
-        putts: impl Fn(&[f32; MOST_PUTTS]) -> f32,
-    ) -> f32 {
-        let value = |of: &[f32], id: u32| of.get(id as usize).copied().unwrap_or_default();
-        let free: f32 = self.to.iter().map(|(id, w)| w * value(values, *id)).sum();
-        let wet: f32 = self.penalised.iter().map(|(id, w)| w * (penalty + value(penalised, *id))).sum();
-        free + wet + putts(&self.putts)
-    }
-}
-
 impl Course<'_> {
     /// The swing behind a choice from this lie.
     pub fn swing(&self, lie: Lie, number: u16) -> Option<&Prepared> {
         self.hole.kit.swings(lie).get(usize::from(number))
+    }
+
+    /// The points to use: a stroke out of trees is known too roughly to deserve many, and far places matter too little.
+    fn cloud_for<'k>(&self, place: Place, prepared: &'k Prepared, depth: Depth) -> &'k Cloud {
+        let spare = place.far || place.lie == Lie::Trees && self.real();
+        match depth {
+            Depth::Value if spare => &prepared.weigh,
+            Depth::Weigh if spare => &prepared.screen,
+            depth => prepared.cloud(depth),
+        }
     }
 
     /// What a choice from a place is worth.
@@ -143,12 +138,7 @@ impl Course<'_> {
                     return Tally::of(f32::INFINITY);
                 };
                 let punched = place.lie == Lie::Trees && self.real();
-                // A stroke out of trees is known too roughly to deserve more points, and far places matter too little.
-                let plain = match depth {
-                    Depth::Value if punched || place.far => &prepared.weigh,
-                    Depth::Weigh if punched || place.far => &prepared.screen,
-                    depth => prepared.cloud(depth),
-                };
+                let plain = self.cloud_for(place, prepared, depth);
                 let changed = self.changed(&prepared.swing, place.spot, aim, plain);
                 let cloud = changed.as_ref().unwrap_or(plain);
                 if punched {
@@ -175,13 +165,30 @@ impl Course<'_> {
         cloud: Option<&Cloud>,
         gather: &mut Gather,
     ) -> Row {
+        self.row_seen(next, place, choice, cloud, gather, &mut |_, _| {})
+    }
+
+    /// The same; `see` is told the weight and the finish of every point.
+    pub fn row_seen(
+        &self,
+        next: &Next<'_>,
+        place: Place,
+        choice: Choice,
+        cloud: Option<&Cloud>,
+        gather: &mut Gather,
+        see: &mut dyn FnMut(f32, Finish),
+    ) -> Row {
         match choice {
             Choice::Swing { swing, aim } => {
                 if let Some(prepared) = self.swing(place.lie, swing) {
-                    let plain = cloud.unwrap_or(&prepared.value);
-                    let changed = self.changed(&prepared.swing, place.spot, aim, plain);
+                    let plain = cloud.unwrap_or_else(|| self.cloud_for(place, prepared, Depth::Value));
+                    let changed = cloud.is_none().then(|| self.changed(&prepared.swing, place.spot, aim, plain));
+                    let changed = changed.flatten();
                     let cloud = changed.as_ref().unwrap_or(plain);
-                    self.each_finish(place, aim, prepared, cloud, |weight, end| self.gather(next, gather, weight, end));
+                    self.each_finish(place, aim, prepared, cloud, |weight, end| {
+                        see(weight, end);
+                        self.gather(next, gather, weight, end);
+                    });
                 }
             }
             Choice::Recover => {
@@ -195,7 +202,8 @@ impl Course<'_> {
         gather.take()
     }
 
-    fn gather(&self, next: &Next<'_>, gather: &mut Gather, weight: f32, end: Finish) {
+    /// Gathers one finish.
+    pub fn gather(&self, next: &Next<'_>, gather: &mut Gather, weight: f32, end: Finish) {
         match end {
             Finish::Lies(spot, kind) => {
                 let Some(lie) = kind.lie() else {
@@ -212,7 +220,7 @@ impl Course<'_> {
                 gather.row.again += weight * lost;
                 gather.place(stencil, weight * (1.0 - lost), false);
             }
-            Finish::Wet { dry, ground, wet, kind } => {
+            Finish::Wet { dry, ground, wet, kind, .. } => {
                 let (value, drop) = self.relief(next, (dry, ground), wet, kind);
                 match drop.filter(|_| value <= next.again) {
                     Some((spot, ground)) => {
@@ -222,7 +230,7 @@ impl Course<'_> {
                     None => gather.row.again += weight,
                 }
             }
-            Finish::Out => gather.row.again += weight,
+            Finish::Out(_) => gather.row.again += weight,
             Finish::Stays => gather.row.stay += weight,
         }
     }
@@ -264,7 +272,7 @@ impl Course<'_> {
     }
 
     /// Where the printed model's stroke out of trees goes: on to the fairway, advancing 0.8 (d - 85) yards, at most 0.38 of the drive.
-    fn recovery(&self, from: Spot) -> Spot {
+    pub fn recovery(&self, from: Spot) -> Spot {
         let away = from.away();
         let most = 0.38 * self.hole.kit.pattern.skill.drive as f32;
         let left = away - (0.8 * (away - 85.0)).clamp(0.0, most);

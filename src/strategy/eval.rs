@@ -45,6 +45,8 @@ pub struct Next<'a> {
     pub penalty: f32,
     /// Value of playing again from the same place with this stroke and a penalty taken, penalty added; used to choose relief.
     pub again: f32,
+    /// About what it costs to meet trees at once.
+    pub shut: f32,
 }
 
 /// The mean over a pattern: value of the finishes, and the weight of those played again from the same place.
@@ -307,7 +309,7 @@ impl Course<'_> {
                 tally.sum += weight * (1.0 - lost) * value;
                 tally.again += weight * lost;
             }
-            Finish::Wet { dry, ground, wet, kind } => {
+            Finish::Wet { dry, ground, wet, kind, .. } => {
                 let (relief, _) = self.relief(next, (dry, ground), wet, kind);
                 if relief <= next.again {
                     tally.sum += weight * relief;
@@ -315,7 +317,7 @@ impl Course<'_> {
                     tally.again += weight;
                 }
             }
-            Finish::Out => tally.again += weight,
+            Finish::Out(_) => tally.again += weight,
             Finish::Stays => tally.stay += weight,
         }
     }

@@ -118,10 +118,11 @@ impl Field {
         });
     }
 
-    /// Gives water, for a first look, the value of a drop on the nearest dry ground.
-    pub fn refresh_wet(&mut self, terrain: &Terrain, penalty: f32) {
+    /// Gives water, for a first look, the value of a drop on the nearest dry ground: `penalty` more than there, or what it is
+    /// worth `after` a penalty stroke.
+    pub fn refresh_wet(&mut self, terrain: &Terrain, penalty: f32, after: Option<&Self>) {
         for (wet, dry) in &terrain.wet {
-            let value = penalty + self.about.get(*dry as usize).copied().unwrap_or(f32::NAN);
+            let value = penalty + after.unwrap_or(self).about_cell(*dry as usize);
             if let Some(slot) = self.about.get_mut(*wet as usize) {
                 *slot = value;
             }

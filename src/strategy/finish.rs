@@ -22,13 +22,15 @@ pub enum Finish {
         dry: Spot,
         /// The kind of ground there.
         ground: Kind,
+        /// Where the ball finishes in it.
+        at: Spot,
         /// The first spot in it.
         wet: Spot,
         /// Red or yellow.
         kind: Kind,
     },
     /// Out of bounds.
-    Out,
+    Out(Spot),
     /// Caught by the trees it lies in, and no farther on.
     Stays,
 }
@@ -162,7 +164,7 @@ pub fn finish(terrain: &Terrain, from: Spot, to: Spot, carried: f32, trees: Opti
 
 fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
     match terrain.kind(spot) {
-        Kind::Out => Finish::Out,
+        Kind::Out => Finish::Out(spot),
         kind if kind.penalty() => {
             let (dx, dy) = (from.x - spot.x, from.y - spot.y);
             let back = (dx * dx + dy * dy).sqrt();
@@ -172,12 +174,12 @@ fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
                 let dry = Spot { x: spot.x + gone * ux, y: spot.y + gone * uy };
                 let here = terrain.kind(dry);
                 if !here.penalty() && here != Kind::Out {
-                    return Finish::Wet { dry, ground: here, wet, kind };
+                    return Finish::Wet { dry, ground: here, at: spot, wet, kind };
                 }
                 wet = dry;
                 gone += terrain.wet_step(dry);
             }
-            Finish::Wet { dry: from, ground: Kind::Rough, wet, kind }
+            Finish::Wet { dry: from, ground: Kind::Rough, at: spot, wet, kind }
         }
         kind => Finish::Lies(spot, kind),
     }

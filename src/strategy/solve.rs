@@ -1,25 +1,21 @@
 //! The fewest strokes from every place of a hole, by dynamic programming from the hole outward.
 
 use super::Hole;
-use super::aims::{Bearing, Choose};
-use super::choice::{Choice, Depth};
-use super::eval::{Course, Fan, Next, Tally, average_putts};
-use super::field::{Field, Greens};
-use super::finish::{Flight, stopped};
-use super::lattice::{Lattice, Place};
-use super::mesh::Mesh;
-use super::terrain::{Spot, Terrain};
+use super::choice::{Choice, Depth, Row};
+use super::course::course;
+use super::eval::{Course, Fan, Next, average_putts};
+use super::field::Field;
+use super::lattice::Place;
+use super::ledger::Ledger;
+use super::look::{KEPT, Scratch};
 use crate::pattern::Lie;
+use std::sync::OnceLock;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// A play that more often than this has to be made again is no play.
-const MOST_AGAIN: f32 = 0.9;
 /// No place is worth more strokes than this.
 pub const MOST_STROKES: f32 = 30.0;
-/// Plays that are kept after the first look.
-pub const KEPT: usize = 5;
-/// Swings whose aims are looked at more closely.
-const NARROWED: usize = 5;
+/// About what it costs to meet trees at once, in strokes.
+const SHUT: f32 = 0.8;
 /// Rounds of values with the plays kept; each carries drops that go backwards one step further.
 const ROUNDS: usize = 6;
 /// Values that move less than this between rounds are settled.
@@ -35,6 +31,8 @@ pub struct Solved<'a> {
     pub plays: Vec<[Option<Choice>; KEPT]>,
     /// Values of finishes.
     pub field: Field,
+    /// Where the best play from each place leads, once somebody has asked.
+    pub rows: Vec<OnceLock<Row>>,
 }
 
 /// The work was called off.
@@ -48,47 +46,6 @@ impl std::fmt::Display for CalledOff {
 }
 
 impl std::error::Error for CalledOff {}
-
-/// Lays the rasters of a hole and the places whose value is held.
-pub fn course<'a>(hole: Hole<'a>) -> Course<'a> {
-    let terrain = Terrain::new(&hole);
-    let lattice = Lattice::new(&hole, &terrain);
-    let mesh = Mesh::new(&terrain, &lattice);
-    let greens = Greens::new(&terrain, hole.green);
-    let line = close_line(&hole, &terrain);
-    Course { hole, terrain, lattice, mesh, greens, line }
-}
-
-/// The hole line by steps of four yards, from its start to the hole.
-fn close_line(hole: &Hole<'_>, terrain: &Terrain) -> Vec<Spot> {
-    const STEP: f32 = 4.0;
-    let mut points: Vec<Spot> = hole.line.iter().map(|p| terrain.spot(*p)).collect();
-    if let Some(last) = points.last_mut()
-        && points_to_pin(*last)
-    {
-        // The last leg is played to the hole, not to the middle of the green.
-        *last = Spot { x: 0.0, y: 0.0 };
-    }
-    if points.len() < 2 {
-        points = vec![terrain.spot(hole.tee), Spot { x: 0.0, y: 0.0 }];
-    }
-    let mut line = Vec::new();
-    for leg in points.windows(2) {
-        let [a, b] = leg else { continue };
-        let (dx, dy) = (b.x - a.x, b.y - a.y);
-        let length = (dx * dx + dy * dy).sqrt();
-        let steps = (length / STEP).ceil().max(1.0) as usize;
-        line.extend(
-            (0..steps).map(|i| Spot { x: a.x + dx * i as f32 / steps as f32, y: a.y + dy * i as f32 / steps as f32 }),
-        );
-    }
-    line.extend(points.last());
-    line
-}
-
-fn points_to_pin(last: Spot) -> bool {
-    last.away() < 60.0
-}
 
 /// Strokes to come when nothing better is known: high, because a low start leaks through drops that go backwards.
 fn guess(hole: &Hole<'_>, place: Place) -> f32 {
@@ -107,7 +64,7 @@ fn guess(hole: &Hole<'_>, place: Place) -> f32 {
 ///
 /// # Errors
 /// [`CalledOff`] soon after `cancel` is set.
-pub fn solve<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'a>, CalledOff> {
+pub fn solve_strokes<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'a>, CalledOff> {
     let course = course(hole);
     let field = Field::new(&course.terrain, &course.greens, &average_putts);
     let count = course.lattice.places.len();
@@ -115,18 +72,18 @@ pub fn solve<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'a>, Call
     let mut solved = Solved {
         values: course.lattice.places.iter().map(|p| guess(&hole, *p)).collect(),
         plays: vec![[None; KEPT]; count],
+        rows: (0..count).map(|_| OnceLock::new()).collect(),
         course,
         field,
     };
     solved.field.refresh(&solved.course.mesh, &solved.values, 0, count);
-    solved.field.refresh_wet(&solved.course.terrain, 1.0);
+    solved.field.refresh_wet(&solved.course.terrain, 1.0, None);
     solved.round(Pass::Look, &mut fans, cancel)?;
     if solved.course.terrain.has_hazards() {
         solved.round(Pass::Weigh, &mut fans, cancel)?;
     }
     for _ in 0..ROUNDS {
-        let m = solved.round(Pass::Value, &mut fans, cancel)?;
-        if m < SETTLED {
+        if solved.round(Pass::Value, &mut fans, cancel)? < SETTLED {
             break;
         }
     }
@@ -177,7 +134,7 @@ impl Solved<'_> {
             if pass == Pass::Look {
                 let until = self.foresee(end, inner + width + 40.0, shift / (end - begin).max(1) as f32);
                 self.field.refresh(&self.course.mesh, &self.values, end, until);
-                self.field.refresh_wet(&self.course.terrain, 1.0);
+                self.field.refresh_wet(&self.course.terrain, 1.0, None);
             }
             begin = end;
         }
@@ -195,18 +152,20 @@ impl Solved<'_> {
         let next = self.next(here);
         let value = match pass {
             Pass::Look => {
-                self.course.look(&next, place, &account, scratch);
+                self.course.look(&next, place, Ledger::Strokes, scratch);
                 // The trees about a place are looked up once, for the plays that were kept.
-                *fan = self.course.fan(place, scratch.ranked.iter().take(KEPT).map(|(_, c)| c));
-                self.course.weigh_kept(&next, place, fan.as_ref(), &account, scratch)
+                *fan = self.course.fan(place, scratch.promising());
+                self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, scratch)
             }
             Pass::Weigh => {
                 scratch.ranked.clear();
                 scratch.ranked.extend(kept.iter().flatten().map(|c| (0.0, *c)));
-                self.course.weigh_kept(&next, place, fan.as_ref(), &account, scratch)
+                self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, scratch)
             }
             Pass::Value => match kept {
-                [Some(choice), ..] => account(self.course.weigh(&next, place, choice, Depth::Value, fan.as_ref())),
+                [Some(choice), ..] => {
+                    Ledger::Strokes.cost(self.course.weigh(&next, place, choice, Depth::Value, fan.as_ref()))
+                }
                 _ => MOST_STROKES,
             },
         }
@@ -241,154 +200,7 @@ impl Solved<'_> {
             penalised: &self.values,
             penalty: 1.0,
             again: 1.0 + here,
+            shut: SHUT,
         }
     }
-}
-
-impl Course<'_> {
-    /// Looks at every play from a place and leaves the most promising, the best first, in `scratch`.
-    pub fn look(&self, next: &Next<'_>, place: Place, account: &dyn Fn(Tally) -> f32, scratch: &mut Scratch) {
-        scratch.ranked.clear();
-        if self.recovers(place) {
-            scratch.ranked.push((0.0, Choice::Recover));
-            return;
-        }
-        if place.lie == Lie::Trees {
-            self.ways_out(place, &mut scratch.plays);
-            for choice in &scratch.plays {
-                let tally = self.weigh(next, place, *choice, Depth::Screen, None);
-                scratch.ranked.push((account(tally), *choice));
-            }
-            scratch.rank();
-            return;
-        }
-        self.bearings(place, Choose::Places, &mut scratch.bearings);
-        let low = self.low_trees(place);
-        let glance = |choice: Choice| {
-            let Choice::Swing { swing, aim } = choice else { return f32::INFINITY };
-            let Some(prepared) = self.swing(place.lie, swing) else { return f32::INFINITY };
-            let changed = self.changed(&prepared.swing, place.spot, aim, &prepared.screen);
-            let sum = self.glance(next, place.spot, aim, changed.as_ref().unwrap_or(&prepared.screen));
-            // A ball that meets trees at once is as good as in them.
-            let blocked = low.as_ref().is_some_and(|fan| stopped_low(fan.along(aim), prepared.flight));
-            account(Tally::of(if blocked { sum + 0.8 } else { sum }))
-        };
-        scratch.best_of.clear();
-        for bearing in &scratch.bearings {
-            let mut best = (f32::INFINITY, 0.0);
-            for steps in [0.0, -2.0, 2.0] {
-                let value = glance(bearing.play(steps));
-                scratch.ranked.push((value, bearing.play(steps)));
-                if value < best.0 {
-                    best = (value, steps);
-                }
-            }
-            scratch.best_of.push((best.0, best.1, *bearing));
-        }
-        scratch.best_of.sort_by(|a, b| a.0.total_cmp(&b.0));
-        for (_, steps, bearing) in scratch.best_of.iter().take(NARROWED) {
-            for more in [-1.0, 1.0] {
-                let play = bearing.play(steps + more);
-                scratch.ranked.push((glance(play), play));
-            }
-        }
-        if let Some(fan) = &low {
-            self.round_trees(place, fan, &mut scratch.plays);
-            scratch.ranked.extend(scratch.plays.iter().map(|play| (glance(*play), *play)));
-        }
-        scratch.rank();
-    }
-
-    /// Trees close by, for the start of the flight.
-    pub fn low_trees(&self, place: Place) -> Option<Fan> {
-        const LOW: f32 = 45.0;
-        const ALL_ROUND: f32 = 2.2;
-        if !self.real() || self.terrain.to_trees(place.spot) > LOW {
-            return None;
-        }
-        let pin = Self::to_pin(place.spot);
-        Fan::new(&self.terrain, place.spot, (pin - ALL_ROUND, pin + ALL_ROUND), LOW)
-    }
-
-    /// Where the line to the hole is shut by trees close by: short swings to either side of them.
-    pub fn round_trees(&self, place: Place, low: &Fan, out: &mut Vec<Choice>) {
-        const ASIDE: [f32; 8] = [-0.45, 0.45, -0.8, 0.8, -1.2, 1.2, -1.7, 1.7];
-        out.clear();
-        let pin = Self::to_pin(place.spot);
-        let swings = self.hole.kit.swings(place.lie);
-        let shut = |p: &super::Prepared| stopped_low(low.along(pin), p.flight);
-        if !swings.first().is_some_and(shut) {
-            return;
-        }
-        let mut last = f32::INFINITY;
-        for (number, prepared) in swings.iter().enumerate() {
-            let total = prepared.swing.total as f32;
-            if total >= 10.0 && total <= 0.72 * last {
-                last = total;
-                out.extend(ASIDE.map(|aside| Choice::Swing { swing: number as u16, aim: pin + aside }));
-            }
-        }
-    }
-
-    /// Weighs the plays ranked first, sorts them and returns the best value.
-    pub fn weigh_kept(
-        &self,
-        next: &Next<'_>,
-        place: Place,
-        fan: Option<&Fan>,
-        account: &dyn Fn(Tally) -> f32,
-        scratch: &mut Scratch,
-    ) -> f32 {
-        scratch.ranked.truncate(KEPT);
-        for (value, choice) in &mut scratch.ranked {
-            *value = account(self.weigh(next, place, *choice, Depth::Weigh, fan));
-        }
-        scratch.rank();
-        scratch.ranked.first().map_or(MOST_STROKES, |(value, _)| *value)
-    }
-
-    /// The fan of trees for a set of plays from a place.
-    pub fn fan<'p>(&self, place: Place, plays: impl Iterator<Item = &'p Choice>) -> Option<Fan> {
-        if place.lie == Lie::Trees || !self.real() || !self.terrain.has(super::Kind::Trees) {
-            return None;
-        }
-        let (span, reach) = self.span(place.lie, plays)?;
-        Fan::new(&self.terrain, place.spot, span, reach)
-    }
-}
-
-/// Whether the first trees on a line stop a flight as it rises.
-fn stopped_low(stretches: &[(f32, f32)], flight: Flight) -> bool {
-    !stretches.is_empty() && stopped(stretches, flight, flight.carry).is_some()
-}
-
-/// Room for weighing the plays of one place.
-#[derive(Default)]
-pub struct Scratch {
-    plays: Vec<Choice>,
-    bearings: Vec<Bearing>,
-    best_of: Vec<(f32, f32, Bearing)>,
-    ranked: Vec<(f32, Choice)>,
-}
-
-impl Scratch {
-    fn rank(&mut self) {
-        self.ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
-    }
-
-    /// The best plays.
-    pub fn kept(&self) -> [Option<Choice>; KEPT] {
-        let mut kept = [None; KEPT];
-        kept.iter_mut().zip(&self.ranked).for_each(|(slot, (_, choice))| *slot = Some(*choice));
-        kept
-    }
-}
-
-/// Strokes to come of a tally, stroke and distance in closed form.
-pub fn account(tally: Tally) -> f32 {
-    let repeated = tally.again + tally.stay;
-    if repeated > MOST_AGAIN || tally.sum.is_nan() {
-        return f32::INFINITY;
-    }
-    (1.0 + tally.sum + tally.again) / (1.0 - repeated)
 }

@@ -5,7 +5,7 @@ use super::keymap::Key;
 use super::looks::Looks;
 use super::state::{Notice, PlanKey, ShelfFile, State};
 use super::terminal::{self, Guard};
-use super::update::{Effect, Msg, update};
+use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::plan::{HolePlan, NoPlan, plan, price};
@@ -52,6 +52,8 @@ pub struct App {
     /// The key in hand, to be sent again when a round has been begun for it.
     in_hand: Option<Key>,
     leaving: bool,
+    /// Saves the settings.
+    saving: Option<thread::JoinHandle<Settings>>,
     /// Works plans out; started with the first that is wanted.
     planner: Option<Worker<Planned>>,
 }
@@ -63,8 +65,17 @@ pub struct App {
 pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     let (arrivals, arrived) = sync_channel(WAITING);
     let (settings, trouble) = store.settings();
-    let mut app =
-        App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false, planner: None };
+    let mut app = App {
+        store,
+        settings,
+        round: None,
+        watch: None,
+        arrivals,
+        in_hand: None,
+        leaving: false,
+        saving: None,
+        planner: None,
+    };
     let (session, mut notices) = app.open_first(start, today)?;
     notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
     let looks = Looks::from_environment(|name| std::env::var(name).ok());
@@ -234,6 +245,7 @@ impl App {
                     round.keep_texts(shelf::keep_texts(&state.session));
                 }
             }
+            Effect::EditPlayer(edit) => self.edit_player(state, edit),
             Effect::Append(event) => self.append(state, &event),
             Effect::ListShelf => {
                 let items = shelf::list(&self.store);
@@ -303,6 +315,18 @@ impl App {
         }
     }
 
+    /// Writes a change of a player's file; what was typed stays in its field when it cannot be written.
+    fn edit_player(&mut self, state: &mut State, edit: PlayerEdit) {
+        match shelf::edit_player(&self.store, &state.session, edit.player, &edit.edits) {
+            Ok(done) => {
+                self.handle(state, Msg::PlayerEdited(Box::new(done.session), edit, done.inverse, done.words));
+                self.remember(state);
+                self.watch_files(state);
+            }
+            Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+        }
+    }
+
     /// Begins a round for the key in hand, then lets the key happen.
     fn begin(&mut self, state: &mut State) {
         match shelf::begin(&self.store, &state.session, &RoundWish::default(), self.notify()) {
@@ -342,13 +366,32 @@ impl App {
             round: self.round.as_ref().filter(|_| !closed).map(|r| r.path().display().to_string()),
             player: player.or_else(|| self.settings.last().player.clone()),
         });
-        // A program that is killed still opens where the person left off; a failure here loses nothing they typed.
-        let _ = self.store.save_settings(&mut self.settings);
+        if !self.settings.is_changed() {
+            return;
+        }
+        // A program that is killed still opens where the person left off. The save is synced, so it happens beside the keys.
+        self.adopt_saved_settings();
+        let (store, mut settings) = (self.store.clone(), self.settings.clone());
+        self.saving = Some(thread::spawn(move || {
+            // A failure here loses nothing that was typed.
+            let _ = store.save_settings(&mut settings);
+            settings
+        }));
+    }
+
+    /// Takes the settings over from the thread that saved them, if one did.
+    fn adopt_saved_settings(&mut self) {
+        if let Some(saved) = self.saving.take().and_then(|saving| saving.join().ok()) {
+            let wanted = self.settings.last().clone();
+            self.settings = saved;
+            self.settings.remember(wanted);
+        }
     }
 
     /// Keeps what is left and says on the ordinary screen what could not be kept.
     fn leave(mut self, state: &State) -> anyhow::Result<()> {
         self.remember(state);
+        self.adopt_saved_settings();
         if let Some(round) = self.round.take() {
             round.finish()?;
         }

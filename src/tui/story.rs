@@ -3,7 +3,7 @@
 use super::keymap::Key;
 use super::looks::{Depth, Looks};
 use super::state::State;
-use super::update::{Effect, Msg, update};
+use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::{plain, view};
 use crate::plan::{plan, price};
 use crate::round::{RoundId, RoundState};
@@ -65,6 +65,11 @@ impl Story {
             }
             return;
         }
+        for effect in &effects {
+            if let Effect::EditPlayer(edit) = effect {
+                self.edit_player(edit.clone());
+            }
+        }
         self.effects.extend(effects);
     }
 
@@ -90,6 +95,18 @@ impl Story {
             waiting.extend(update(&mut self.state, Msg::Planned(key, answer.map_err(|e| e.to_string()))));
         }
         self
+    }
+
+    /// A change of a player's file is made in memory.
+    fn edit_player(&mut self, edit: PlayerEdit) {
+        let msg = match shelf::edited(&self.state.session, edit.player, &edit.edits) {
+            Ok((session, made)) => {
+                let words = format!("Changed, lines {:?}", made.lines);
+                Msg::PlayerEdited(Box::new(session), edit, made.inverse, words)
+            }
+            Err(error) => Msg::Trouble(error.to_string()),
+        };
+        update(&mut self.state, msg);
     }
 
     /// The screen as it would be drawn.

@@ -241,3 +241,28 @@ fn each_entry_is_one_event_whatever_the_format() {
     assert_eq!(scores, 5);
     assert_eq!((story.state.position, story.state.player), (2, 1));
 }
+
+#[test]
+fn a_day_sheet_takes_every_format_there_is() {
+    for play in marram::handicap::Play::all() {
+        let sheet = format!("format: day-sheet/1\ndate: 2026-05-16\ncourse: corvane.yaml\nplay: {play}\n");
+        let (day, problems) = marram::course::read_day(&sheet, None);
+        assert!(problems.is_empty(), "{play}: {problems:?}");
+        assert_eq!(day.unwrap().play.map(|p| super::rounds::play(&p)), Some(play));
+    }
+}
+
+#[test]
+fn time() {
+    let players = [(WREN, "Club"), (TAMSIN, "Forward"), (CALLUM, "Back"), (INES, "Forward")];
+    for name in ["four-ball match", "best 2 of 4 stableford"] {
+        let mut story = story(&players, PlayWish::usual(play(name)), 120, 36);
+        story.keys("c");
+        let start = std::time::Instant::now();
+        for _ in 0..18 {
+            story.keys("5 4 5 6");
+            story.buffer();
+        }
+        println!("{name} {:?} a key", start.elapsed() / 72);
+    }
+}

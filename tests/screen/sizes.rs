@@ -3,7 +3,8 @@
 use marram::tui::story::Story;
 use marram::tui::update::{Msg, update};
 
-const WALK: [&str; 11] = ["", "w w w", "v", "a", "c", "s", "?", ":", "o", "i", "i w 8 5"];
+const WALK: [&str; 14] =
+    ["", "w w w", "v", "a", "c", "s", "b", "b Down Right Enter 9", "b a z", "?", ":", "o", "i", "i w 8 5"];
 
 #[test]
 fn no_size_panics_on_any_page() {

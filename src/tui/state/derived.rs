@@ -6,7 +6,8 @@ use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
 use crate::plan::HolePlan;
 use crate::round::Ability;
-use crate::sheet::{CardSheet, HoleSheet, LiveCard, StandSheet};
+use crate::sheet::{BagSheet, CardSheet, HoleSheet, LiveCard, StandSheet};
+use crate::tui::commands::Page;
 use crate::tui::update::spot_of;
 use crate::tui::view::layout;
 use crate::units::digest::Digest;
@@ -27,6 +28,8 @@ pub struct Derived {
     pub live: Option<LiveCard>,
     /// The record on the Handicap page, while it is open.
     pub record: Option<ShownRecord>,
+    /// The bag of the player looked at, while its page is open.
+    pub bag: Option<BagSheet>,
     /// What the plan of this hole is made from.
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
@@ -82,9 +85,18 @@ impl Derived {
         let hole = state.session.hole_sheet(state.position, state.player, state.hole.tee.as_deref(), units);
         let cards = state.session.cards();
         let record = state.shown_record(before.record.take());
-        let mut out = Self { live: state.session.live(&cards), record, cards, hole, ..before };
+        let bag_open = state.screens.iter().any(|s| s.page() == Page::Bag);
+        let bag = if bag_open { state.session.bag_sheet(state.player) } else { None };
+        let mut out = Self { live: state.session.live(&cards), record, cards, hole, bag, ..before };
         let Some(here) = state.current_hole() else {
-            return Self { cards: out.cards, live: out.live, record: out.record, hole: out.hole, ..Self::default() };
+            return Self {
+                cards: out.cards,
+                live: out.live,
+                record: out.record,
+                hole: out.hole,
+                bag: out.bag,
+                ..Self::default()
+            };
         };
         let key = CorridorKey { hole: here.number, notebook: state.session.notebook_digest };
         if out.corridor_key.as_ref() != Some(&key) {

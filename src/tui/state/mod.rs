@@ -1,5 +1,6 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
+mod bag;
 mod derived;
 mod finder;
 mod handicap;
@@ -7,6 +8,7 @@ mod notice;
 mod plans;
 mod screens;
 
+pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use derived::Derived;
 pub use finder::Finder;
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
@@ -50,6 +52,8 @@ pub struct State {
     pub kept: u64,
     /// Today, as `2026-05-16`.
     pub today: String,
+    /// What was changed in the player's bag and can be taken back.
+    pub bag_edits: BagEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
     /// Values worked out from all of this.
@@ -73,6 +77,7 @@ impl State {
             shelf: Vec::new(),
             kept: 0,
             today,
+            bag_edits: BagEdits::default(),
             plans: Plans::default(),
             derived: Derived::default(),
         };

@@ -19,6 +19,8 @@ pub struct PlanKey {
     pub hole: u8,
     /// The player.
     pub player: String,
+    /// The player's file, whose clubs and index it rests on.
+    pub player_file: Option<Digest>,
     /// The tee.
     pub tee: String,
     /// Strokes received.
@@ -72,6 +74,7 @@ impl State {
             notebook: self.session.notebook_digest,
             hole: question.hole.number,
             player: self.session.golfers.get(self.player)?.name.clone(),
+            player_file: self.session.people.get(self.player).and_then(|p| Some(p.file.as_ref()?.digest)),
             tee: question.tee.clone(),
             strokes: question.strokes_received,
             aimed,

@@ -1,6 +1,6 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{Finder, HandicapScreen};
+use super::{BagScreen, Finder, HandicapScreen};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -35,6 +35,8 @@ pub enum Screen {
         /// The item under the cursor.
         cursor: usize,
     },
+    /// The player's bag.
+    Bag(BagScreen),
     /// The key help of the page below.
     Help {
         /// Lines turned away above.
@@ -57,6 +59,7 @@ impl Screen {
         match self {
             Self::Card { .. } => Page::Card,
             Self::Shelf { .. } => Page::Shelf,
+            Self::Bag(_) => Page::Bag,
             Self::Help { .. } => Page::Help,
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,

@@ -1,16 +1,19 @@
 //! Turns a message into a new state and a list of effects; touches nothing else.
 
+pub mod bag;
 mod card;
 mod handicap;
 mod hole;
 mod lists;
 mod score;
 
+pub use bag::{How, PlayerEdit};
 pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
 use super::keymap::{self, Found, Key};
 use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
+use crate::notebook::edit::Edit;
 use crate::plan::{HolePlan, Question};
 use crate::round::{Ability, Event, StoredText};
 use crate::session::Session;
@@ -35,6 +38,8 @@ pub enum Msg {
     Opened(Box<Session>, Option<Notice>),
     /// The open files were read again.
     Reread(Box<Session>, Option<Notice>),
+    /// A player's file was changed: what is open now, what was asked, the edits that take it back, a word.
+    PlayerEdited(Box<Session>, PlayerEdit, Vec<Edit>, String),
     /// The log is synced up to this line.
     Kept(u64),
     /// A player's file from the shelf was read, for the Handicap page.
@@ -58,6 +63,8 @@ pub enum Effect {
     Append(Event),
     /// Store the texts by which the round is to be judged: at the first score, before it.
     KeepTexts,
+    /// Change a player's file, the person's own copy of the example first.
+    EditPlayer(PlayerEdit),
     /// List the shelf.
     ListShelf,
     /// Read a player's file for the Handicap page.
@@ -118,6 +125,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
             state.plans.refused.push((*key, why));
         }
+        Msg::PlayerEdited(session, edit, inverse, words) => bag::edited(state, *session, edit, inverse, words),
         Msg::Kept(seq) => state.kept = state.kept.max(seq),
         Msg::Shelf(items) => {
             state.shelf = items;
@@ -166,7 +174,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
-    if handicap::key(state, key, effects) {
+    if handicap::key(state, key, effects) || state.page() == Page::Bag && bag::field_key(state, key, effects) {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -182,7 +190,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
             let typed: Vec<String> = keys.iter().map(Key::to_string).collect();
             state.notice = Some(Notice::warning(format!("{} means nothing here; ? shows the keys", typed.join(" "))));
         }
-        Found::Nothing if key == Key::Char('0') && state.page() != Page::Shelf => {
+        Found::Nothing if key == Key::Char('0') && matches!(state.page(), Page::Hole | Page::Card) => {
             state.notice = Some(Notice::warning("A score is 1 or more; for 10 press 9, then +"));
         }
         Found::Nothing => {
@@ -202,6 +210,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Score | Act::RaiseScore | Act::PickedUp | Act::NotPlayed | Act::ClearScore => {
             score::enter(state, command.act, key, effects);
         }
+        Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
         Act::Conceded => score::concede(state, effects),
         Act::GiveUp => score::give_up(state, effects),
         Act::PenaltyStroke => score::penalty(state, effects),
@@ -228,8 +237,13 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             state.hole.all_notes = !state.hole.all_notes;
             state.hole.more = 0;
         }
+        Act::MoreNotes if state.page() == Page::Bag => bag::turn_page(state),
         Act::MoreNotes => hole::turn_page(state),
         Act::NextPlayer => card::next_player(state),
+        Act::NextAim => {
+            let now = state.hole.aimed.unwrap_or_else(|| state.session.aimed());
+            state.hole.aimed = Some(now.next());
+        }
         Act::LookFromNextTee => hole::look_from_next_tee(state),
         Act::Units => {
             state.units = Some(match state.shown_units() {
@@ -245,12 +259,23 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             push(state, Screen::Shelf { cursor: 0 });
             effects.push(Effect::ListShelf);
         }
+        Act::OpenBag => push(state, Screen::Bag(super::state::BagScreen::default())),
+        Act::NumberLeft => bag::step_number(state, -1),
+        Act::NumberRight => bag::step_number(state, 1),
+        Act::EditNumber => bag::edit(state, None),
+        Act::TypeNumber => bag::edit(state, if let Key::Char(c) = key { Some(c) } else { None }),
+        Act::ClearNumber => bag::clear(state, effects),
+        Act::AddClub => bag::add(state),
+        Act::RemoveClub => bag::remove(state, effects),
         Act::OpenHelp => state.screens.push(Screen::Help { scroll: 0 }),
         Act::OpenFinder => state.screens.push(Screen::Finder(super::state::Finder::default())),
         Act::OpenHandicap => handicap::open(state, effects),
         Act::TypeScore => handicap::type_score(state),
         Act::OpenProblems => push(state, Screen::Problems { scroll: 0 }),
         Act::CloseRound => score::close(state, effects),
+        Act::Up | Act::Down if state.page() == Page::Bag => {
+            bag::step(state, if command.act == Act::Up { -1 } else { 1 });
+        }
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
@@ -287,7 +312,7 @@ fn pasted(state: &mut State, text: &str) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !handicap::pasted(state, text) {
+    } else if !handicap::pasted(state, text) && !bag::pasted(state, text) {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }

@@ -271,7 +271,7 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
             spans.push(Span::styled(format!("{word} "), looks.quiet()));
             spans.push(Span::styled(format!("{} ", show(reach.straight)), looks.figure()));
         }
-        if green.middle.differs() {
+        if green.front.differs() || green.middle.differs() || green.back.differs() {
             spans.push(Span::styled(format!("({} along the line)", show(green.middle.along)), looks.quiet()));
         }
         out.push(Line::from(spans));
@@ -305,8 +305,29 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
             out.push(danger_line(state, danger, name_width, clear, &show));
         }
     }
+    // Round a bend the straight line and the hole line differ, and a player must know which is which.
+    let round: Vec<String> = stand
+        .dangers
+        .iter()
+        .filter_map(|d| {
+            d.along.map(|(reach, carry)| {
+                format!("{} {} to {}", d.letter.map_or_else(|| d.name.clone(), String::from), show(reach), show(carry))
+            })
+        })
+        .collect();
+    if !round.is_empty() {
+        let words = format!("along the line: {}", round.join(", "));
+        out.extend(paint::wrap(&words, width).into_iter().map(|part| Line::styled(part, looks.quiet())));
+    }
     if !stand.tees.is_empty() {
-        let words: Vec<String> = stand.tees.iter().map(|(name, yards)| format!("{name} {}", show(*yards))).collect();
+        let words: Vec<String> = stand
+            .tees
+            .iter()
+            .map(|(name, away)| {
+                let along = if away.differs() { format!(" ({} along)", show(away.along.abs())) } else { String::new() };
+                format!("{name} {}{along}", show(away.straight))
+            })
+            .collect();
         for (i, part) in paint::wrap(&words.join(looks.between()), width.saturating_sub(8)).into_iter().enumerate() {
             let head = if i == 0 { "tees    " } else { "        " };
             out.push(Line::from(vec![Span::styled(head, looks.quiet()), Span::styled(part, looks.quiet())]));
@@ -355,6 +376,7 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     for line in sheet.shown(state.hole.all_notes) {
         let (style, tail) = match &line.standing {
             Standing::Applies => (looks.text(), String::new()),
+            Standing::Assumes(words) => (looks.text(), format!(" [{words}]")),
             Standing::Depends(condition) => (looks.text(), format!(" [{condition}]")),
             Standing::Not(why) => (looks.quiet(), format!(" [not here: {why}]")),
         };

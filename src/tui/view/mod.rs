@@ -1,5 +1,7 @@
 //! Draws the state; works nothing out. The same lines make the plain text of a page.
 
+pub mod bag;
+mod bag_scale;
 pub mod card;
 pub mod card_page;
 pub mod handicap;
@@ -39,6 +41,7 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Card => draw_card(state, buf, inner, shape),
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);

@@ -1,6 +1,6 @@
 //! The plain text of a page: what line mode speaks and the story tests read. No drawing, only what it says.
 
-use super::{card, help, hole, plan, problems, shelf};
+use super::{bag, card, help, hole, plan, problems, shelf};
 use crate::tui::commands::Page;
 use crate::tui::state::State;
 use crate::units::plain_text::plain;
@@ -27,6 +27,7 @@ pub fn page(state: &State) -> Vec<String> {
         }
         Page::Card => add(super::card_page(state, width).lines().0),
         Page::Shelf => add(shelf::lines(state, width).0),
+        Page::Bag => add(bag::lines(state)),
         Page::Help => add(help::help_lines(state, state.page_below(), width)),
         Page::Finder => {
             if let Some(crate::tui::state::Screen::Finder(finder)) = state.screens.last() {

@@ -46,6 +46,17 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
             ]));
         }
     }
+    for switch in &plan.switches {
+        for (i, part) in
+            paint::wrap(&format!("{}: {}", switch.when, switch.play), width.saturating_sub(9)).into_iter().enumerate()
+        {
+            let head = if i == 0 { "switch" } else { "" };
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<9}"), looks.quiet()),
+                Span::styled(part, looks.quiet()),
+            ]));
+        }
+    }
     for remark in &plan.remarks {
         out.extend(paint::wrap(remark, width).into_iter().map(|part| Line::styled(part, looks.quiet())));
     }
