@@ -26,7 +26,8 @@ const SPIN_RATIO: (f64, f64) = (0.03, 1.13);
 #[inline]
 pub fn drag(spin_ratio: f64) -> f64 {
     let s = spin_ratio.clamp(SPIN_RATIO.0, SPIN_RATIO.1);
-    (((0.7510 * s - 1.760) * s + 1.098) * s + 0.2148) * s + 0.2049
+    let s2 = s * s;
+    (0.2049 + 0.2148 * s) + s2 * ((1.098 - 1.760 * s) + 0.7510 * s2)
 }
 
 /// Lift coefficient at a spin ratio `S = omega r / U`; fades to none below the measured range, so no spin is no lift.
@@ -36,6 +37,7 @@ pub fn drag(spin_ratio: f64) -> f64 {
 #[inline]
 pub fn lift(spin_ratio: f64) -> f64 {
     let s = spin_ratio.clamp(SPIN_RATIO.0, SPIN_RATIO.1);
-    let c = (((-0.2158 * s + 1.006) * s - 1.644) * s + 1.250) * s + 0.0616;
-    c * (spin_ratio / SPIN_RATIO.0).clamp(0.0, 1.0)
+    let s2 = s * s;
+    let c = (0.0616 + 1.250 * s) + s2 * ((1.006 * s - 1.644) - 0.2158 * s2);
+    c * (spin_ratio * (1.0 / SPIN_RATIO.0)).clamp(0.0, 1.0)
 }

@@ -190,12 +190,26 @@ pub fn aim_at_speed<S: Slopes + ?Sized>(
     at_hole_m_s: f64,
     step_s: f64,
 ) -> Result<Aim, NoAim> {
-    let length = line.length_m();
-    if !(length > 1e-6 && length.is_finite() && at_hole_m_s.is_finite()) {
-        return Err(NoAim::NoLength);
-    }
-    Solver { slopes, speed, line, length, want: at_hole_m_s, step_s }.solve()
+    let solver = Solver::new(slopes, speed, line, at_hole_m_s, step_s).ok_or(NoAim::NoLength)?;
+    solver
+        .solve()
+        .or_else(|| solver.search())
+        .ok_or_else(|| NoAim::TooMuchBreak { works_pct: solver.cross_that_works() })
 }
+
+/// The same for a map of many putts: `None` where the quick solution fails, without a search for why.
+pub(super) fn quick_aim<S: Slopes + ?Sized>(
+    slopes: &S,
+    speed: GreenSpeed,
+    line: &Line,
+    at_hole_m_s: f64,
+    step_s: f64,
+) -> Option<Aim> {
+    Solver::new(slopes, speed, line, at_hole_m_s, step_s)?.solve()
+}
+
+/// The furthest off the line a putt is started, radians.
+const MOST_RIGHT_RAD: f64 = std::f64::consts::FRAC_PI_4;
 
 struct Solver<'a, S: ?Sized> {
     slopes: &'a S,
@@ -209,7 +223,19 @@ struct Solver<'a, S: ?Sized> {
 /// How a try missed: metres left of the hole at its line, and metres of level roll too many.
 type Miss = (f64, f64);
 
-impl<S: Slopes + ?Sized> Solver<'_, S> {
+impl<'a, S: Slopes + ?Sized> Solver<'a, S> {
+    fn new(slopes: &'a S, speed: GreenSpeed, line: &'a Line, want: f64, step_s: f64) -> Option<Self> {
+        let length = line.length_m();
+        (length > 1e-6 && length.is_finite() && want.is_finite()).then_some(Solver {
+            slopes,
+            speed,
+            line,
+            length,
+            want,
+            step_s,
+        })
+    }
+
     fn start(&self) -> (f64, f64) {
         let mean = mean_grade(self.slopes, self.line);
         let (left, on) = self.line.falls(mean);
@@ -258,13 +284,16 @@ impl<S: Slopes + ?Sized> Solver<'_, S> {
         }
     }
 
-    fn solve(&self) -> Result<Aim, NoAim> {
+    /// Newton's method with Broyden's updates from the closed form: quick, and enough for most putts.
+    fn solve(&self) -> Option<Aim> {
         let mut at = self.start();
         let mut miss = self.miss(at);
         let mut slope = None;
         let mut stale = 0;
+        // A coarse roll is asked for a chance, not for a figure to show.
+        let close = if self.step_s > STEP_S { 1e-4 } else { 1e-7 };
         for _ in 0..40 {
-            if miss.0.abs() < 1e-7 && miss.1.abs() < 1e-7 {
+            if miss.0.abs() < close && miss.1.abs() < close {
                 return self.answer(at);
             }
             let ((a, b), (c, d)) = match slope {
@@ -312,14 +341,11 @@ impl<S: Slopes + ?Sized> Solver<'_, S> {
             at = next;
             miss = then;
         }
-        Err(NoAim::TooMuchBreak { works_pct: self.cross_that_works() })
+        None
     }
 
-    fn answer(&self, (right, flat): (f64, f64)) -> Result<Aim, NoAim> {
-        if right.abs() > std::f64::consts::FRAC_PI_4 {
-            return Err(NoAim::TooMuchBreak { works_pct: self.cross_that_works() });
-        }
-        Ok(Aim {
+    fn answer(&self, (right, flat): (f64, f64)) -> Option<Aim> {
+        (right.abs() <= MOST_RIGHT_RAD).then(|| Aim {
             right_rad: right,
             aim_m: self.length * libm::tan(right),
             start_m_s: (2.0 * self.speed.deceleration_m_s2() * flat).sqrt(),
@@ -328,51 +354,87 @@ impl<S: Slopes + ?Sized> Solver<'_, S> {
         })
     }
 
-    /// The fall across, on one plane with this line's mean fall along it, that still has an answer, per cent.
+    /// The pace at which a start in this direction comes to the hole's line at the wanted speed, and the miss of it.
+    ///
+    /// On a slope that keeps it moving a ball may come to the line only faster than wanted: the miss then says so.
+    fn pace(&self, right: f64) -> Option<(f64, Miss)> {
+        let over = |flat: f64| self.miss((right, flat)).1;
+        let (mut low, mut high) = (0.0, self.start().1.max(0.1));
+        let mut at_low = over(low);
+        let mut at_high = over(high);
+        while at_high < 0.0 {
+            (low, at_low) = (high, at_high);
+            high *= 2.0;
+            at_high = over(high);
+            if high > 2000.0 {
+                return None;
+            }
+        }
+        let flat = root(over, (low, at_low), (high, at_high), 1e-9);
+        Some((flat, self.miss((right, flat))))
+    }
+
+    /// Direction by direction out to 45 degrees, the pace solved in each: slow and sure, for what Newton's method loses.
+    fn search(&self) -> Option<Aim> {
+        let left_at = |right: f64| self.pace(right).map(|(_, miss)| miss.0);
+        let (falls_left, _) = self.line.falls(mean_grade(self.slopes, self.line));
+        let side = if falls_left >= 0.0 { 1.0 } else { -1.0 };
+        let mut from = (0.0, left_at(0.0)?);
+        for k in 1..=30 {
+            let right = side * MOST_RIGHT_RAD * f64::from(k) / 30.0;
+            let to = (right, left_at(right)?);
+            if (to.1 > 0.0) != (from.1 > 0.0) {
+                let right = root(|r| left_at(r).unwrap_or(0.0), from, to, 1e-7);
+                let (flat, miss) = self.pace(right)?;
+                // Two centimetres of roll more than wanted is nothing where the ball never quite stops.
+                if miss.0.abs() < 1e-3 && miss.1.abs() < 0.02 {
+                    return self.answer((right, flat));
+                }
+            }
+            from = to;
+        }
+        None
+    }
+
+    /// The fall across, on one plane with this line's mean fall along it, that a start of 45 degrees still holds, per cent.
     fn cross_that_works(&self) -> f64 {
         let (left, on) = self.line.falls(mean_grade(self.slopes, self.line));
         let (mut works, mut fails) = (0.0, left.abs());
         let line = Line::along_x(self.length);
-        for _ in 0..12 {
+        for _ in 0..10 {
             let mid = 0.5 * (works + fails);
             let plane = Plane(Grade::new(-on, -mid));
-            let inner = Solver {
-                slopes: &plane,
-                speed: self.speed,
-                line: &line,
-                length: self.length,
-                want: self.want,
-                step_s: self.step_s,
-            };
-            if inner.solves() { works = mid } else { fails = mid }
+            let holds = Solver::new(&plane, self.speed, &line, self.want, self.step_s)
+                .and_then(|s| s.pace(MOST_RIGHT_RAD))
+                .is_some_and(|(_, miss)| miss.0 <= 0.0 && miss.1.abs() < 1e-3);
+            if holds { works = mid } else { fails = mid }
         }
         works * 100.0
     }
+}
 
-    /// Whether a plain search from an even start finds an aim within 45 degrees.
-    fn solves(&self) -> bool {
-        let mut at = self.start();
-        for _ in 0..30 {
-            let miss = self.miss(at);
-            if miss.0.abs() < 1e-5 && miss.1.abs() < 1e-5 {
-                return at.0.abs() <= std::f64::consts::FRAC_PI_4;
-            }
-            let (dr, df) = (1e-4, 1e-4 * at.1.max(0.1));
-            let r = self.miss((at.0 + dr, at.1));
-            let f = self.miss((at.0, at.1 + df));
-            let (a, b) = ((r.0 - miss.0) / dr, (f.0 - miss.0) / df);
-            let (c, d) = ((r.1 - miss.1) / dr, (f.1 - miss.1) / df);
-            let det = a * d - b * c;
-            if det.abs() < 1e-12 {
-                return false;
-            }
-            let step = (-(d * miss.0 - b * miss.1) / det, -(a * miss.1 - c * miss.0) / det);
-            let most = (step.0.abs() / 0.15).max(step.1.abs() / (0.35 * at.1 + 0.2)).max(1.0);
-            at = (at.0 + step.0 / most, (at.1 + step.1 / most).max(1e-6));
-            if at.0.abs() > 1.4 {
-                return false;
-            }
+/// Root of a function between two ends of opposite sign: secants inside a bracket (Illinois rule).
+fn root(f: impl Fn(f64) -> f64, (mut a, mut fa): (f64, f64), (mut b, mut fb): (f64, f64), close: f64) -> f64 {
+    let mut side = 0;
+    for _ in 0..60 {
+        let x = if (fb - fa).abs() > 1e-300 { (a * fb - b * fa) / (fb - fa) } else { 0.5 * (a + b) };
+        let fx = f(x);
+        if fx.abs() < close || (b - a).abs() < 1e-13 {
+            return x;
         }
-        false
+        if (fx > 0.0) == (fb > 0.0) {
+            (b, fb) = (x, fx);
+            if side == -1 {
+                fa *= 0.5;
+            }
+            side = -1;
+        } else {
+            (a, fa) = (x, fx);
+            if side == 1 {
+                fb *= 0.5;
+            }
+            side = 1;
+        }
     }
+    0.5 * (a + b)
 }

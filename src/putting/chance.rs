@@ -110,14 +110,14 @@ pub struct Chances {
 }
 
 /// Pace errors, in standard deviations, at which balls are rolled.
-const PACES: usize = 11;
-const PACE_STEP: f64 = 0.5;
+const PACES: usize = 9;
+const PACE_STEP: f64 = 0.6;
 /// Directions, in standard deviations, at which balls are rolled.
 const OFF: f64 = 1.5;
 /// Cells of direction over which a leave is told apart.
 const CELLS: usize = 12;
 /// Finer steps of pace over which capture is summed.
-const FINE: usize = 10;
+const FINE: usize = 6;
 
 /// A ball as it passes the hole, or as it stops short of it.
 #[derive(Clone, Copy, Debug, Default)]
@@ -137,7 +137,7 @@ fn pass<S: Slopes + ?Sized>(slopes: &S, speed: GreenSpeed, line: &Line, velocity
     let left = |m: &Motion, v: f64| (m.vx * (m.y - hole.y_m) - m.vy * (m.x - hole.x_m)) / v.max(1e-9);
     let far = 3.0 * line.length_m() + 30.0;
     let mut found: Option<Pass> = None;
-    let mut last = (0.0, velocity);
+    let mut last = velocity;
     let rest = roll_with(slopes, speed, start, step_s, |s| {
         if found.is_none() {
             if toward(&s.from) < 0.0 && toward(&s.to) >= 0.0 && s.to.speed2() > 0.0 {
@@ -145,19 +145,24 @@ fn pass<S: Slopes + ?Sized>(slopes: &S, speed: GreenSpeed, line: &Line, velocity
                 let v2 = m.speed2();
                 found = Some(Pass { left: left(&m, v2.sqrt()), speed2: v2, rest: hole, arriving: (m.vx, m.vy) });
             } else {
-                last = (left(&s.from, s.from.speed2().sqrt()), (s.from.vx, s.from.vy));
+                last = (s.from.vx, s.from.vy);
             }
         }
         if s.to.spot().distance_m(hole) > far { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     });
     match found {
         Some(p) => Pass { rest: rest.spot, ..p },
-        None => Pass {
-            left: last.0,
-            speed2: -2.0 * speed.deceleration_m_s2() * rest.spot.distance_m(hole),
-            rest: rest.spot,
-            arriving: last.1,
-        },
+        None => {
+            // Measured along its last direction, so that balls of one pace are equally short wherever they point.
+            let end = Motion { x: rest.spot.x_m, y: rest.spot.y_m, vx: last.0, vy: last.1 };
+            let v = end.speed2().sqrt().max(1e-9);
+            Pass {
+                left: left(&end, v),
+                speed2: 2.0 * speed.deceleration_m_s2() * toward(&end) / v,
+                rest: rest.spot,
+                arriving: last,
+            }
+        }
     }
 }
 

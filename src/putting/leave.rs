@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::aim::{Line, NoAim, aim_at_speed, usual_at_hole_m_s};
+use super::aim::{Line, quick_aim, usual_at_hole_m_s};
 use super::chance::{PuttingSkill, chances};
 use super::speed::GreenSpeed;
 use super::surface::{Slopes, Spot};
@@ -14,7 +14,7 @@ const AROUND: usize = 12;
 /// The rings count alone within the first, the grid alone beyond the second, m.
 const BLEND_M: (f64, f64) = (3.0, 4.2);
 /// Step of the rolls, s: chances need no more.
-const MAP_STEP_S: f64 = 0.08;
+const MAP_STEP_S: f64 = 0.25;
 /// What a putt that nobody can aim is worth.
 const HOPELESS: f64 = 3.0;
 
@@ -150,9 +150,8 @@ impl LeaveMap {
         let aim = [usual, 0.8, 1.1, 1.4]
             .into_iter()
             .filter(|v| *v >= usual)
-            .map(|v| aim_at_speed(slopes, set.speed, &line, v, MAP_STEP_S))
-            .find(|a| !matches!(a, Err(NoAim::TooMuchBreak { .. })));
-        let Some(Ok(aim)) = aim else {
+            .find_map(|v| quick_aim(slopes, set.speed, &line, v, MAP_STEP_S));
+        let Some(aim) = aim else {
             return Row { one: 0.0, playable: false, to: Vec::new(), off: (HOPELESS - 1.0, 1.0) };
         };
         let c = chances(slopes, set.speed, &line, &aim, &set.skill, MAP_STEP_S);

@@ -34,11 +34,6 @@ impl Motion {
     pub fn speed2(&self) -> f64 {
         self.vx * self.vx + self.vy * self.vy
     }
-
-    #[inline]
-    fn moved(&self, d: &Motion, dt: f64) -> Motion {
-        Motion { x: self.x + d.x * dt, y: self.y + d.y * dt, vx: self.vx + d.vx * dt, vy: self.vy + d.vy * dt }
-    }
 }
 
 /// Where the ball came to.
@@ -52,19 +47,37 @@ pub struct Rest {
     pub time_s: f64,
 }
 
-/// Rates of change, and the grade they were taken at.
+/// What the ground does to a rolling ball at one spot: it pulls down the slope and rubs against the motion.
 ///
 /// # References
 /// Penner 2002, eqs 5 and 36; slope form as Cross 2024, Eur. J. Phys. 45 035002: 5/7 of gravity along the slope and a
 /// constant rolling resistance; terms of curvature are left out.
-#[inline]
-fn rate<S: Slopes + ?Sized>(slopes: &S, friction: f64, m: &Motion) -> Motion {
-    let grade = slopes.grade(m.spot());
-    let q = 1.0 + grade.x * grade.x + grade.y * grade.y;
-    let pull = -5.0 / 7.0 * GRAVITY_M_S2 / q;
-    let speed = m.speed2().sqrt();
-    let rub = if speed > 1e-12 { friction / (q.sqrt() * speed) } else { 0.0 };
-    Motion { x: m.vx, y: m.vy, vx: pull * grade.x - rub * m.vx, vy: pull * grade.y - rub * m.vy }
+#[derive(Clone, Copy)]
+struct Pull {
+    x: f64,
+    y: f64,
+    rub: f64,
+}
+
+impl Pull {
+    #[inline]
+    fn at<S: Slopes + ?Sized>(slopes: &S, friction: f64, x: f64, y: f64) -> Pull {
+        let grade = slopes.grade(Spot::new(x, y));
+        let inverse = 1.0 / (1.0 + grade.x * grade.x + grade.y * grade.y);
+        let down = -5.0 / 7.0 * GRAVITY_M_S2 * inverse;
+        Pull { x: down * grade.x, y: down * grade.y, rub: friction * inverse.sqrt() }
+    }
+
+    fn size(&self) -> f64 {
+        (self.x * self.x + self.y * self.y).sqrt()
+    }
+
+    /// Acceleration of a ball of this velocity.
+    #[inline]
+    fn on(&self, (vx, vy): (f64, f64)) -> (f64, f64) {
+        let rub = self.rub / (vx * vx + vy * vy).sqrt().max(1e-12);
+        (self.x - rub * vx, self.y - rub * vy)
+    }
 }
 
 /// Rolls until the ball rests or `each` says stop; `each` sees the motion before and after a step,
@@ -77,20 +90,16 @@ pub(super) fn roll_with<S: Slopes + ?Sized>(
     mut each: impl FnMut(&Step) -> ControlFlow<()>,
 ) -> Rest {
     let friction = speed.deceleration_m_s2();
-    let step_s = step_s.clamp(0.001, 0.2);
+    let step_s = step_s.clamp(0.001, 0.25);
     let mut now = start;
     let mut time = 0.0;
-    let mut a = rate(slopes, friction, &now);
+    let mut here = Pull::at(slopes, friction, now.x, now.y);
+    let mut a = here.on((now.vx, now.vy));
     while time < LONGEST_S {
-        let v2 = now.speed2();
-        if v2 < NEARLY_STILL_M_S * NEARLY_STILL_M_S {
-            let grade = slopes.grade(now.spot());
-            let q = 1.0 + grade.x * grade.x + grade.y * grade.y;
-            let pull = 5.0 / 7.0 * GRAVITY_M_S2 * grade.size() / q;
-            let hold = friction / q.sqrt();
-            let v = v2.sqrt();
-            let brake = if v > 1e-9 { -(a.vx * now.vx + a.vy * now.vy) / v } else { hold };
-            if pull < hold && brake > 0.0 {
+        let mut v = now.speed2().sqrt();
+        if v < NEARLY_STILL_M_S {
+            let brake = if v > 1e-9 { -(a.0 * now.vx + a.1 * now.vy) / v } else { here.rub };
+            if here.size() < here.rub && brake > 0.0 {
                 let (share, dt) = if v > 1e-9 { (v / (2.0 * brake), v / brake) } else { (0.0, 0.0) };
                 let end = Motion { x: now.x + now.vx * share, y: now.y + now.vy * share, vx: 0.0, vy: 0.0 };
                 let _ = each(&Step { from: now, to: end, a, b: a, dt });
@@ -98,29 +107,38 @@ pub(super) fn roll_with<S: Slopes + ?Sized>(
             }
             if v < 1e-3 {
                 // Too steep to rest on: it sets off down the fall line again.
-                let down = grade.size().max(1e-12);
-                now.vx = -grade.x / down * 2e-3;
-                now.vy = -grade.y / down * 2e-3;
-                a = rate(slopes, friction, &now);
+                let down = here.size().max(1e-12);
+                v = 2e-3;
+                now.vx = here.x / down * v;
+                now.vy = here.y / down * v;
+                a = here.on((now.vx, now.vy));
             }
         }
         // Resistance always points against the motion, so a step must not take much of what is left of it.
-        let dt = step_s.min(0.4 * now.speed2().sqrt() / friction).max(5e-4);
-        let k2 = rate(slopes, friction, &now.moved(&a, dt / 2.0));
-        let k3 = rate(slopes, friction, &now.moved(&k2, dt / 2.0));
-        let k4 = rate(slopes, friction, &now.moved(&k3, dt));
-        let w = dt / 6.0;
-        let next = Motion {
-            x: now.x + w * (a.x + 2.0 * (k2.x + k3.x) + k4.x),
-            y: now.y + w * (a.y + 2.0 * (k2.y + k3.y) + k4.y),
-            vx: now.vx + w * (a.vx + 2.0 * (k2.vx + k3.vx) + k4.vx),
-            vy: now.vy + w * (a.vy + 2.0 * (k2.vy + k3.vy) + k4.vy),
+        let h = step_s.min(0.4 * v / friction).max(5e-4);
+        let half = 0.5 * h;
+        let at = |k: f64, fall: f64, a: (f64, f64)| {
+            Pull::at(slopes, friction, now.x + k * now.vx + fall * a.0, now.y + k * now.vy + fall * a.1)
         };
-        let b = rate(slopes, friction, &next);
-        let go = each(&Step { from: now, to: next, a, b, dt });
-        time += dt;
+        // Both middle stages share one spot, the mean of theirs; slopes differ over yards, a step is inches.
+        let middle = at(half, 0.5 * half * half, a);
+        let b = middle.on((now.vx + half * a.0, now.vy + half * a.1));
+        let end = at(h, h * half, b);
+        let c = middle.on((now.vx + half * b.0, now.vy + half * b.1));
+        let d = end.on((now.vx + h * c.0, now.vy + h * c.1));
+        let (w, u) = (h / 6.0, h * h / 6.0);
+        let next = Motion {
+            x: now.x + h * now.vx + u * (a.0 + b.0 + c.0),
+            y: now.y + h * now.vy + u * (a.1 + b.1 + c.1),
+            vx: now.vx + w * (a.0 + 2.0 * (b.0 + c.0) + d.0),
+            vy: now.vy + w * (a.1 + 2.0 * (b.1 + c.1) + d.1),
+        };
+        let after = end.on((next.vx, next.vy));
+        let go = each(&Step { from: now, to: next, a, b: after, dt: h });
+        time += h;
         now = next;
-        a = b;
+        here = end;
+        a = after;
         if go.is_break() {
             break;
         }
@@ -132,8 +150,8 @@ pub(super) fn roll_with<S: Slopes + ?Sized>(
 pub(super) struct Step {
     pub from: Motion,
     pub to: Motion,
-    pub a: Motion,
-    pub b: Motion,
+    pub a: (f64, f64),
+    pub b: (f64, f64),
     pub dt: f64,
 }
 
@@ -147,8 +165,8 @@ impl Step {
         Motion {
             x: h0 * self.from.x + d0 * self.from.vx + h1 * self.to.x + d1 * self.to.vx,
             y: h0 * self.from.y + d0 * self.from.vy + h1 * self.to.y + d1 * self.to.vy,
-            vx: h0 * self.from.vx + d0 * self.a.vx + h1 * self.to.vx + d1 * self.b.vx,
-            vy: h0 * self.from.vy + d0 * self.a.vy + h1 * self.to.vy + d1 * self.b.vy,
+            vx: h0 * self.from.vx + d0 * self.a.0 + h1 * self.to.vx + d1 * self.b.0,
+            vy: h0 * self.from.vy + d0 * self.a.1 + h1 * self.to.vy + d1 * self.b.1,
         }
     }
 

@@ -29,7 +29,7 @@ pub enum Page {
 impl Page {
     /// All pages, in the order of the docs.
     pub const ALL: [Self; 8] =
-        [Self::Hole, Self::Card, Self::Handicap, Self::Shelf, Self::Bag, Self::Help, Self::Finder, Self::Problems];
+        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -131,12 +131,12 @@ const HOLE: &[Page] = &[Page::Hole];
 const HOLE_CARD: &[Page] = &[Page::Hole, Page::Card];
 const BAG: &[Page] = &[Page::Bag];
 const HOLE_CARD_BAG: &[Page] = &[Page::Hole, Page::Card, Page::Bag];
-const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Handicap, Page::Bag];
 const MAIN: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag];
-const LOOKS: &[Page] = &[Page::Hole, Page::Card, Page::Handicap, Page::Shelf, Page::Bag];
-const LISTS: &[Page] = &[Page::Handicap, Page::Shelf, Page::Bag, Page::Help, Page::Problems];
+const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems, Page::Handicap];
+const LOOKS: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap];
+const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
 const EVERYWHERE: &[Page] =
-    &[Page::Hole, Page::Card, Page::Handicap, Page::Shelf, Page::Bag, Page::Help, Page::Problems];
+    &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Help, Page::Problems];
 
 fn always(_: &State) -> Option<String> {
     None
@@ -570,7 +570,7 @@ pub const ALL: &[Command] = &[
         hint: "card",
         sentence: "Opens the whole card.",
         keys: &["c"],
-        pages: &[Page::Hole, Page::Shelf, Page::Handicap, Page::Bag],
+        pages: &[Page::Hole, Page::Shelf, Page::Bag, Page::Handicap],
         why_not: needs_course,
     },
     Command {
@@ -582,6 +582,16 @@ pub const ALL: &[Command] = &[
         keys: &["s"],
         pages: PLAYERS,
         why_not: always,
+    },
+    Command {
+        act: Act::OpenBag,
+        name: "go-bag",
+        title: "Bag",
+        hint: "bag",
+        sentence: "Opens the player's bag: every club with its numbers, where they come from, its scatter to scale.",
+        keys: &["b"],
+        pages: &[Page::Hole, Page::Card, Page::Shelf],
+        why_not: needs_person,
     },
     Command {
         act: Act::OpenHandicap,
@@ -604,16 +614,6 @@ pub const ALL: &[Command] = &[
         why_not: needs_record,
     },
     Command {
-        act: Act::OpenBag,
-        name: "go-bag",
-        title: "Bag",
-        hint: "bag",
-        sentence: "Opens the player's bag: every club with its numbers, where they come from, its scatter to scale.",
-        keys: &["b"],
-        pages: &[Page::Hole, Page::Card, Page::Handicap, Page::Shelf],
-        why_not: needs_person,
-    },
-    Command {
         act: Act::OpenProblems,
         name: "go-problems",
         title: "Problems",
@@ -634,16 +634,6 @@ pub const ALL: &[Command] = &[
         why_not: needs_open_round,
     },
     Command {
-        act: Act::GiveUp,
-        name: "match-give-up",
-        title: "Give up the match",
-        hint: "",
-        sentence: "The player's side gives up the match on this hole, or takes that back.",
-        keys: &["r g"],
-        pages: HOLE_CARD,
-        why_not: needs_match,
-    },
-    Command {
         act: Act::NextAim,
         name: "plan-for",
         title: "Plan for another aim",
@@ -652,6 +642,16 @@ pub const ALL: &[Command] = &[
         keys: &["f"],
         pages: HOLE,
         why_not: live_plan,
+    },
+    Command {
+        act: Act::GiveUp,
+        name: "match-give-up",
+        title: "Give up the match",
+        hint: "",
+        sentence: "The player's side gives up the match on this hole, or takes that back.",
+        keys: &["r g"],
+        pages: HOLE_CARD,
+        why_not: needs_match,
     },
     Command {
         act: Act::LookFromNextTee,
@@ -740,7 +740,7 @@ pub const ALL: &[Command] = &[
         hint: "keys",
         sentence: "Shows every key that works here.",
         keys: &["?"],
-        pages: &[Page::Hole, Page::Card, Page::Handicap, Page::Shelf, Page::Bag, Page::Problems],
+        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Problems],
         why_not: always,
     },
     Command {

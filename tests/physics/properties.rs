@@ -30,7 +30,7 @@ fn greens() -> impl Strategy<Value = (GreenSpeed, Plane, f64)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: std::env::var("CASES").map_or(64, |v| v.parse().unwrap()), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn mirrored_shots(l in launches(), air in airs(), rise in -15.0..5.0) {
@@ -192,8 +192,8 @@ proptest! {
             let missed: f64 = c.leaves.iter().map(|l| l.1).sum();
             near(c.holed + missed, 1.0, 1e-9);
             prop_assert!((0.0..=1.0).contains(&c.holed) && (0.0..=1.0).contains(&c.short));
-            let coarse = chances(&plane, speed, &line, &a, &skill, 0.08);
-            near(coarse.holed, c.holed, 0.01);
+            let coarse = chances(&plane, speed, &line, &a, &skill, 0.25);
+            near(coarse.holed, c.holed, 0.015);
         }
     }
 
@@ -298,4 +298,75 @@ fn bands_and_words() {
     ] {
         assert_eq!(break_words(cups), words);
     }
+}
+
+/// Where an aim is refused, no aim within 45 degrees exists: searched angle by angle, without the solver.
+#[test]
+fn refused_aims_do_not_exist() {
+    let (mut solved, mut refused, mut wrong) = (0, 0, Vec::new());
+    for i in 0..72 {
+        let h = |b| crate::reference::halton(i, b);
+        let speed = GreenSpeed::stimp(4.0 + 11.0 * h(2)).unwrap();
+        let length = 0.2 + 30.0 * h(3) * h(3);
+        let critical = speed.critical_grade_pct();
+        let plane = Plane::of_putt(1.4 * critical * (2.0 * h(5) - 1.0), critical * (0.98 - 2.0 * h(7)));
+        let past = [0.0, 0.1, 0.45, 1.5][i as usize % 4];
+        match aim(&plane, speed, &Line::along_x(length), past) {
+            Ok(_) => solved += 1,
+            Err(NoAim::TooMuchBreak { .. }) => {
+                refused += 1;
+                if let Some(deg) = searched(&plane, speed, length, past) {
+                    wrong.push(format!("{deg:.1} {length:.2} {past} {:.1} {plane:?}", speed.stimp_ft()));
+                }
+            }
+            Err(e) => wrong.push(e.to_string()),
+        }
+    }
+    assert!(solved > 35 && refused > 8 && wrong.is_empty(), "{solved} solved, {refused} refused, {wrong:?}");
+}
+
+/// The angle, degrees, at which a ball started so hard that it comes to the hole's line at the wanted speed crosses the
+/// hole, if there is one.
+fn searched(plane: &Plane, speed: GreenSpeed, length: f64, past: f64) -> Option<f64> {
+    let g = plane.0;
+    let q = 1.0 + g.x * g.x + g.y * g.y;
+    let want2 = 2.0 * past * (speed.deceleration_m_s2() / q.sqrt() + 5.0 / 7.0 * GRAVITY_M_S2 * g.x / q);
+    // Where it crosses the line, and at what speed squared.
+    let cross = |deg: f64, v0: f64| -> Option<(f64, f64)> {
+        let (s, c) = deg.to_radians().sin_cos();
+        let (points, _) = path(plane, speed, Spot::default(), (v0 * c, -v0 * s), 0.04);
+        let k = points.windows(2).position(|w| w[1].x_m >= length)?;
+        let (p, r) = (points[k], points[k + 1]);
+        let f = (length - p.x_m) / (r.x_m - p.x_m);
+        let y = p.y_m + f * (r.y_m - p.y_m);
+        // Energy: what started less what the slope and the path took.
+        let mut rolled: f64 = points[..=k].windows(2).map(|w| w[0].distance_m(w[1])).sum();
+        rolled += f * p.distance_m(r);
+        let up = g.x * length + g.y * y;
+        let v2 =
+            v0 * v0 - 2.0 * 5.0 / 7.0 * GRAVITY_M_S2 * up / q - 2.0 * speed.deceleration_m_s2() / q.sqrt() * rolled;
+        Some((y, v2))
+    };
+    let side = if g.y <= 0.0 { 1.0 } else { -1.0 };
+    let mut last: Option<f64> = None;
+    for step in 0..=23 {
+        let deg = side * 2.0 * f64::from(step).min(22.5);
+        let (mut slow, mut hard) = (0.0, 20.0);
+        for _ in 0..26 {
+            let mid = 0.5 * (slow + hard);
+            if cross(deg, mid).is_some_and(|(_, v2)| v2 >= want2) { hard = mid } else { slow = mid }
+        }
+        let (y, v2) = cross(deg, hard)?;
+        // On a slope that keeps it moving a ball may come to the line only faster than wanted.
+        if (v2 - want2).abs() > 0.02 {
+            last = None;
+            continue;
+        }
+        let y = y * side;
+        if last.is_some_and(|l: f64| l > 0.0 && y <= 0.0) {
+            return Some(deg);
+        }
+        last = Some(y);
+    }
+    None
 }

@@ -251,18 +251,3 @@ fn a_day_sheet_takes_every_format_there_is() {
         assert_eq!(day.unwrap().play.map(|p| super::rounds::play(&p)), Some(play));
     }
 }
-
-#[test]
-fn time() {
-    let players = [(WREN, "Club"), (TAMSIN, "Forward"), (CALLUM, "Back"), (INES, "Forward")];
-    for name in ["four-ball match", "best 2 of 4 stableford"] {
-        let mut story = story(&players, PlayWish::usual(play(name)), 120, 36);
-        story.keys("c");
-        let start = std::time::Instant::now();
-        for _ in 0..18 {
-            story.keys("5 4 5 6");
-            story.buffer();
-        }
-        println!("{name} {:?} a key", start.elapsed() / 72);
-    }
-}

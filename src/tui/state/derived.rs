@@ -26,10 +26,10 @@ pub struct Derived {
     pub cards: Vec<CardSheet>,
     /// The state of the round in its format.
     pub live: Option<LiveCard>,
-    /// The record on the Handicap page, while it is open.
-    pub record: Option<ShownRecord>,
     /// The bag of the player looked at, while its page is open.
     pub bag: Option<BagSheet>,
+    /// The record on the Handicap page, while it is open.
+    pub record: Option<ShownRecord>,
     /// What the plan of this hole is made from.
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
@@ -84,9 +84,9 @@ impl Derived {
         let units = state.shown_units();
         let hole = state.session.hole_sheet(state.position, state.player, state.hole.tee.as_deref(), units);
         let cards = state.session.cards();
-        let record = state.shown_record(before.record.take());
         let bag_open = state.screens.iter().any(|s| s.page() == Page::Bag);
         let bag = if bag_open { state.session.bag_sheet(state.player) } else { None };
+        let record = state.shown_record(before.record.take());
         let mut out = Self { live: state.session.live(&cards), record, cards, hole, bag, ..before };
         let Some(here) = state.current_hole() else {
             return Self {

@@ -174,7 +174,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
-    if handicap::key(state, key, effects) || state.page() == Page::Bag && bag::field_key(state, key, effects) {
+    if state.page() == Page::Bag && bag::field_key(state, key, effects) || handicap::key(state, key, effects) {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -312,7 +312,7 @@ fn pasted(state: &mut State, text: &str) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !handicap::pasted(state, text) && !bag::pasted(state, text) {
+    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }

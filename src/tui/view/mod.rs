@@ -40,8 +40,8 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
     let mut cursor = match below {
         Page::Card => draw_card(state, buf, inner, shape),
         Page::Shelf => shelf::draw(state, buf, inner),
-        Page::Handicap => handicap::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
+        Page::Handicap => handicap::draw(state, buf, inner),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
