@@ -12,7 +12,8 @@ use std::io::Read;
 use std::time::{Duration, Instant};
 
 fn main() {
-    thousand_keys();
+    thousand_keys("", &KEYS);
+    thousand_keys("b", &BAG_KEYS);
     first_frame();
     divan::main();
 }
@@ -23,14 +24,18 @@ const KEYS: [&str; 20] = [
     "Esc",
 ];
 
-fn typed() -> Vec<Key> {
-    KEYS.iter().filter_map(|k| Key::read(k)).collect()
+/// Keys of a person in the bag: from number to number, typing one that is then left.
+const BAG_KEYS: [&str; 10] = ["Down", "Right", "Down", "1", "2", "0", "Esc", "Left", "Up", "p"];
+
+fn typed(keys: &[&str]) -> Vec<Key> {
+    keys.iter().filter_map(|k| Key::read(k)).collect()
 }
 
 /// The median and the worst of 1,000 keys, each with its draw.
-fn thousand_keys() {
+fn thousand_keys(page: &str, keys: &[&str]) {
     let mut story = Story::example(120, 36);
-    let keys = typed();
+    story.keys(page);
+    let keys = typed(keys);
     let mut times: Vec<Duration> = (0..1000)
         .map(|i| {
             let start = Instant::now();
@@ -40,7 +45,7 @@ fn thousand_keys() {
         })
         .collect();
     times.sort_unstable();
-    println!("1,000 keys with their draw at 120x36: median {:?}, worst {:?}", times[500], times[999]);
+    println!("1,000 keys with their draw at 120x36 on page {page:?}: median {:?}, worst {:?}", times[500], times[999]);
 }
 
 /// From process start to the first frame in a terminal, and the memory it holds then.
@@ -80,7 +85,7 @@ fn first_frame() {
 #[divan::bench]
 fn key_and_draw(bencher: Bencher<'_, '_>) {
     let mut story = Story::example(120, 36);
-    let keys = typed();
+    let keys = typed(&KEYS);
     let mut i = 0;
     bencher.bench_local(|| {
         i += 1;

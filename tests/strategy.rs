@@ -7,3 +7,7 @@ mod holes;
 mod inside;
 #[path = "strategy/outside.rs"]
 mod outside;
+#[path = "strategy/play.rs"]
+mod play;
+#[path = "strategy/trade.rs"]
+mod trade;

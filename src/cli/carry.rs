@@ -102,15 +102,18 @@ fn answer(args: &CarryArgs, known: &Known) -> Result<Answer, (i32, String)> {
     let unit = args.carry.unit(known.unit);
     let hint = if args.driver.is_none() { "; give your own driver with --driver" } else { "" };
     let family = Family::of_driver(driver_m).map_err(|e| {
-        let (low, high) = (unit.show(e.low_m), unit.show(e.high_m));
-        (WRONG_DATA, format!("a driver carry of {} is outside the model's range, {low} to {high}", unit.show(driver_m)))
+        let (low, high) = (unit.show(e.low_m, 0), unit.show(e.high_m, 0));
+        (
+            WRONG_DATA,
+            format!("a driver carry of {} is outside the model's range, {low} to {high}", unit.show(driver_m, 0)),
+        )
     })?;
     let club = family.club(asked_m).map_err(|e| {
         (
             WRONG_DATA,
             format!(
                 "a carry of {} is outside the full swings of a player whose driver carries {} ({driver_from}): {} to {}{hint}",
-                args.carry, unit.show(driver_m), unit.show(e.low_m), unit.show(e.high_m)
+                args.carry, unit.show(driver_m, 0), unit.show(e.low_m, 0), unit.show(e.high_m, 0)
             ),
         )
     })?;
@@ -176,16 +179,16 @@ impl Answer {
     }
 
     fn plain(&self) -> String {
-        let show = |m: f64| self.unit.show(m);
+        let show = |m: f64| self.unit.show(m, 0);
         let mut lines = Vec::new();
         if let Some(c) = &self.change {
             let (low, high) = c.carry_band_m();
             let l = &c.landing;
             let side = match show(l.side_m.abs()) {
-                s if s.starts_with("0.0 ") => "straight".to_owned(),
+                s if s.starts_with("0 ") => "straight".to_owned(),
                 s => format!("{s} to the {}", if l.side_m > 0.0 { "right" } else { "left" }),
             };
-            let carries = if c.by_m.abs() < 0.05 {
+            let carries = if c.by_m.abs() < 0.5 {
                 format!("A carry of {} stays what it is", show(self.asked_m))
             } else {
                 format!(
@@ -310,6 +313,6 @@ mod tests {
     fn plain_text_in_the_unit_typed() {
         let (code, out, _) = call("--carry 160y --driver 230y --wind 12mph@0");
         assert_eq!(code, 0);
-        assert!(out.contains("A carry of 160.0 y becomes") && out.contains("30 per cent"), "{out}");
+        assert!(out.contains("A carry of 160 y becomes") && out.contains("30 per cent"), "{out}");
     }
 }

@@ -112,7 +112,7 @@ fn answer(args: &ExpectArgs, known: &Known) -> Result<String, String> {
         }
     };
     if !args.json {
-        let shown = unit.show(yards * METRES_PER_YARD);
+        let shown = unit.show(yards * METRES_PER_YARD, 1);
         return Ok(format!("{strokes:.2} strokes from {shown}, {}, {who}", args.lie.word()));
     }
     let mut o = Map::new();

@@ -134,7 +134,8 @@ impl Answer {
     }
 
     fn plain(&self) -> String {
-        let show = |m: f64| self.unit.show(m);
+        // Putts are felt to the tenth of a foot and the hundredth of a metre.
+        let show = |m: f64| self.unit.show(m, if self.unit == TypedUnit::Metres { 2 } else { 1 });
         match &self.result {
             Err(why) => format!("No answer for {}: {why}.", show(self.length_m)),
             Ok(f) => {

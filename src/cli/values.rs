@@ -57,10 +57,13 @@ impl TypedUnit {
         }
     }
 
-    /// A figure of metres written in this unit, to the tenth.
-    pub fn show(self, metres: f64) -> String {
-        let v = (metres / self.in_metres() * 10.0).round() / 10.0;
-        format!("{:.1} {}", if v == 0.0 { 0.0 } else { v }, self.short())
+    /// A figure of metres written in this unit, with so many decimals.
+    pub fn show(self, metres: f64, decimals: usize) -> String {
+        let text = format!("{:.decimals$}", metres / self.in_metres());
+        // What rounds to zero has no sign.
+        let signless = text.trim_start_matches('-');
+        let zero = signless.bytes().all(|b| b == b'0' || b == b'.');
+        format!("{} {}", if zero { signless } else { &text }, self.short())
     }
 }
 

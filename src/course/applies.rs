@@ -123,7 +123,7 @@ fn asked(when: &When, facts: &Facts<'_>) -> Vec<Asked> {
         let known = facts.hole_location.as_ref();
         asked.push(Asked {
             words: format!("when the hole is {}", joined(&words, "or")),
-            holds: known.map(|today| areas.iter().any(|area| today.contains(area))),
+            holds: known.and_then(|today| lies_in_one(areas, today)),
             yours: None,
         });
     }
@@ -160,6 +160,16 @@ fn asked(when: &When, facts: &Facts<'_>) -> Vec<Asked> {
         });
     }
     asked
+}
+
+/// Whether the hole lies in one of `areas` when it is known to lie in those of `today`; `None` when today says nothing of
+/// the depth or of the side that is asked for.
+fn lies_in_one(areas: &[HoleLocationArea], today: &[HoleLocationArea]) -> Option<bool> {
+    if areas.iter().any(|area| today.contains(area)) {
+        return Some(true);
+    }
+    let told = |area: &HoleLocationArea| today.iter().any(|known| known.is_side() == area.is_side());
+    areas.iter().all(told).then_some(false)
 }
 
 impl Range {
@@ -212,6 +222,11 @@ fn received(strokes: i32) -> String {
 }
 
 impl HoleLocationArea {
+    /// A half of the width, rather than a third of the depth: the two are known apart from one another.
+    pub const fn is_side(self) -> bool {
+        matches!(self, Self::Left | Self::Right)
+    }
+
     /// As it is said of the hole: `at the back`, `on the left`.
     pub const fn words(self) -> &'static str {
         match self {
@@ -312,6 +327,24 @@ mod tests {
         let carry = When { carry: range(Some(200.0), None), ..When::default() };
         let stranger = Facts { carry: None, ..facts() };
         assert_eq!(applies(&carry, &stranger), Applies::Unknown("for carries of 200 and more".into()));
+    }
+
+    #[test]
+    fn a_hole_known_only_by_depth_leaves_the_side_open() {
+        use HoleLocationArea::{Back, Front, Left, Right};
+        let on = |asked: &[HoleLocationArea], today: &[HoleLocationArea]| {
+            let when = When { hole_location: Some(asked.to_vec()), ..When::default() };
+            applies(&when, &Facts { hole_location: Some(today.to_vec()), ..facts() })
+        };
+        assert_eq!(on(&[Left], &[Front]), Applies::Unknown("when the hole is on the left".into()));
+        assert_eq!(on(&[Back], &[Right]), Applies::Unknown("when the hole is at the back".into()));
+        assert_eq!(
+            on(&[Back, Left], &[Front]),
+            Applies::Unknown("when the hole is at the back or on the left".into()),
+            "it may still be on the left"
+        );
+        assert_eq!(on(&[Back, Left], &[Back]), Applies::Yes);
+        assert_eq!(on(&[Left], &[Front, Right]), Applies::No("when the hole is on the left".into()));
     }
 
     #[test]

@@ -4,6 +4,27 @@ use super::model::{Card, Circuit, Course, Hole, HoleTee, Rating, TeeRating, TeeS
 use crate::units::TeeOrigin;
 
 impl Course {
+    /// The course with nothing of its holes: what one hole's plan needs to know of it.
+    #[must_use]
+    pub fn without_holes(&self) -> Self {
+        Self {
+            name: self.name.clone(),
+            units: self.units,
+            elevation: self.elevation,
+            green_speed: self.green_speed,
+            firmness: self.firmness,
+            ground: self.ground.clone(),
+            edition: self.edition.clone(),
+            by: self.by.clone(),
+            tees: self.tees.clone(),
+            circuits: Vec::new(),
+            landmarks: self.landmarks.clone(),
+            holes: Vec::new(),
+            unread: self.unread.clone(),
+            read_only: self.read_only,
+        }
+    }
+
     /// The hole with this number.
     pub fn hole(&self, number: u8) -> Option<&Hole> {
         self.holes.iter().find(|h| h.number == number)

@@ -223,6 +223,12 @@ pub fn carried_share(total: f64, drive: f64) -> f64 {
     1.0 - (0.04 + 0.06 * long + 0.24 * chip)
 }
 
+/// The same for a full swing that goes this share of the drive, whatever the drive: a full swing is never a chip.
+fn carried_of_share(share: f64) -> f64 {
+    const ANY_DRIVE: f64 = 250.0;
+    carried_share((share * ANY_DRIVE).max(40.0), ANY_DRIVE)
+}
+
 /// Fills in what a bag leaves open. Returns the drive that the bag means, the clubs from the longest, and the remarks.
 pub fn complete(bag: &Bag, skill: &Skill) -> (f64, Vec<Club>, Vec<Remark>) {
     let mut remarks = Vec::new();
@@ -268,7 +274,7 @@ fn doubt(club: &mut BagClub, remarks: &mut Vec<Remark>) {
 /// The drive that the given carries mean: the driver's own, else what the other clubs' usual shares make of theirs.
 fn drive_of(clubs: &[BagClub], skill: &Skill) -> f64 {
     let total = |c: &BagClub, share: f64| {
-        c.carry.map(|carry| carry + c.run.unwrap_or_else(|| carry * (1.0 / carried_share(share, 1.0_f64) - 1.0)))
+        c.carry.map(|carry| carry + c.run.unwrap_or_else(|| carry * (1.0 / carried_of_share(share) - 1.0)))
     };
     let by_name = |c: &BagClub| {
         let share = usual_share(&c.name)?;
@@ -382,6 +388,21 @@ mod tests {
         assert_eq!(drive, 232.0);
         assert!((clubs[1].total() - 0.67 * 232.0).abs() < 1.5);
         assert_eq!(clubs[0].carry_from, Source::Given);
+    }
+
+    /// Course Rating: of a drive nine tenths are carried (225 + 25), so a carry alone means a drive of its tenth more ninth.
+    #[test]
+    fn a_carry_without_its_run_means_the_drive_that_it_is_nine_tenths_of() {
+        let skill = Skill::of_index(28.4, Card::Women);
+        for (name, carry, drive) in [("driver", 137.0, 152.2), ("7 iron", 120.0, 191.0)] {
+            let club = BagClub { name: name.into(), carry: Some(carry), ..BagClub::default() };
+            let bag =
+                Bag { clubs: vec![club, BagClub { name: "3 wood".into(), ..BagClub::default() }], swings: Vec::new() };
+            let (found, clubs, _) = complete(&bag, &skill);
+            assert!((found - drive).abs() < 1.0, "{name} {found}");
+            let wood = clubs.iter().find(|c| c.name == "3 wood").unwrap();
+            assert!((wood.total() - 0.92 * drive).abs() < 2.5, "{name} {}", wood.total());
+        }
     }
 
     #[test]

@@ -48,7 +48,7 @@ pub struct Question {
 impl Question {
     /// The question for `hole` of `course`; only what this hole needs is taken along.
     pub fn new(course: &Course, hole: &Hole, tee: &str, card: Card, index: f64, bag: Bag) -> Self {
-        let course = Course { holes: Vec::new(), circuits: Vec::new(), ..course.clone() };
+        let course = course.without_holes();
         Self {
             tee: tee.to_owned(),
             card,

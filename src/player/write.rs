@@ -111,9 +111,17 @@ pub fn edits(text: &str, change: &Change, assumed: &[&str]) -> Result<Vec<Edit>,
     let named = |name: &str| Value::map([("club", name)]);
     let club_path = |name: &str| clubs.clone().of("club", name);
     let mut out: Vec<Edit> = Vec::new();
+    let listed = clubs.find(&root);
     let write_out = |out: &mut Vec<Edit>, but: Option<&str>| {
-        let names = assumed.iter().filter(|n| but != Some(**n));
-        out.extend(names.map(|n| Edit::push(clubs.clone(), named(n))));
+        let names: Vec<Value> = assumed.iter().filter(|n| but != Some(**n)).map(|n| named(n)).collect();
+        // Written at once, so that each club has a line of its own.
+        match listed {
+            None => out.push(Edit::add(Path::new(), "clubs", Value::List(names))),
+            Some(node) if node.items().is_empty() => {
+                out.push(Edit::set(clubs.clone(), Value::List(names)).over(Value::from(node)));
+            }
+            Some(_) => out.extend(names.into_iter().map(|n| Edit::push(clubs.clone(), n))),
+        }
     };
     match change {
         Change::Number { club, number, text } => {
@@ -137,12 +145,14 @@ pub fn edits(text: &str, change: &Change, assumed: &[&str]) -> Result<Vec<Edit>,
                 return Err("a club needs a name, as 7 iron or 56 wedge".to_owned());
             }
             let same = |n: &&str| n.eq_ignore_ascii_case(name);
-            let there = clubs.find(&root).map_or(&[][..], Node::items);
+            let there = listed.map_or(&[][..], Node::items);
             let in_file = there.iter().filter_map(|c| c.get("club").and_then(Node::text));
             if let Some(found) = in_file.chain(assumed.iter().copied()).find(same) {
                 return Err(format!("the bag has a club {found} already"));
             }
-            write_out(&mut out, None);
+            if !assumed.is_empty() {
+                write_out(&mut out, None);
+            }
             let at = before.as_ref().and_then(|b| {
                 let in_file = there.iter().position(|c| c.get("club").and_then(Node::text) == Some(b.as_str()));
                 in_file.or_else(|| assumed.iter().position(|n| n == b).map(|i| i + there.len()))

@@ -82,6 +82,8 @@ pub struct Session {
     pub rules: Rules,
     /// Why the round cannot be written here, in a sentence, when it cannot.
     pub read_only: Option<String>,
+    /// The folder of the shelf, from which the files of a round are named so that the folder can be carried elsewhere.
+    pub shelf: Option<String>,
     /// Today, as `2026-05-16`.
     pub today: String,
     /// Files that have problems.
@@ -151,6 +153,12 @@ impl Session {
         let players = self.player_files.iter().map(|f| (TextRole::Player, f));
         let day = self.day.iter().map(|(_, f)| (TextRole::Day, f));
         course.chain(layers).chain(players).chain(day).collect()
+    }
+
+    /// A file's name as a round's log has it: from the shelf where it lies there.
+    pub fn name_in_log(&self, file: &ReadFile) -> String {
+        let below = self.shelf.as_deref().and_then(|shelf| file.name.strip_prefix(shelf));
+        below.map_or_else(|| file.name.clone(), |name| name.trim_start_matches(['/', '\\']).to_owned())
     }
 
     /// What was entered for a player, in playing order.

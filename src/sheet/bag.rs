@@ -101,6 +101,10 @@ impl BagSheet {
     /// Gaps and overlaps as sentences, in the unit the person reads.
     pub fn steps_in_words(&self, units: LengthUnit) -> Vec<String> {
         let show = |yards: f64| Length::yards(yards).show(units);
+        let carry = |club: &Club| {
+            let mark = if club.carry_from == Source::Assumed { "~" } else { "" };
+            format!("{mark}{}", show(club.carry))
+        };
         let mut out = Vec::new();
         for pair in self.rows.windows(2) {
             let [BagRow { name: long, shot: Some(a), step: Some(step) }, BagRow { name: short, shot: Some(b), .. }] =
@@ -108,18 +112,21 @@ impl BagSheet {
             else {
                 continue;
             };
+            // What rests on a number that nobody measured is no finding yet.
+            let assumed = a.carry_from == Source::Assumed || b.carry_from == Source::Assumed;
+            let doubt = if assumed { ", if what is assumed holds" } else { "" };
             match step.sort {
                 StepSort::Even => {}
                 StepSort::Gap => out.push(format!(
-                    "gap of {}: {long} carries {}, {short} {}; between them no full club fits",
+                    "gap of {}: {long} carries {}, {short} {}; between them no full club fits{doubt}",
                     show(step.yards),
-                    show(a.carry),
-                    show(b.carry)
+                    carry(a),
+                    carry(b)
                 )),
                 StepSort::Overlap => out.push(format!(
-                    "overlap: {long} carries {}, {short} {}; the two do the work of one",
-                    show(a.carry),
-                    show(b.carry)
+                    "overlap: {long} carries {}, {short} {}; the two do the work of one{doubt}",
+                    carry(a),
+                    carry(b)
                 )),
             }
         }
@@ -156,7 +163,7 @@ impl BagSheet {
             }
             (Number::Run, _) => "assumed: what a shot of this carry usually runs".to_owned(),
             (Number::Curve, _) => "assumed: a usual shot ends where it starts".to_owned(),
-            (Number::Box, _) => format!("assumed from {of} for a shot of this length"),
+            (Number::Box, _) => format!("assumed for a shot of this length from {of}"),
             (Number::Mishits, _) => format!("assumed from {of}"),
         }
     }

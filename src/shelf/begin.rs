@@ -48,6 +48,7 @@ pub fn begin(store: &Store, session: &Session, wish: &RoundWish, notify: Box<Not
     if session.course_file.is_none() {
         return Err(nothing_open(store).into());
     }
+    session.shelf = Some(super::load::shown(store.shelf().root()));
     let Opened { mut opening, words: of_play } = session.opening(id, &session.today, wish).map_err(NotBegun::Play)?;
     name_from_shelf(&mut opening, store.shelf().root());
     let mut round = store.new_round(opening, notify)?;
@@ -103,7 +104,7 @@ pub fn keep_texts(session: &Session) -> Vec<TextOf> {
     session
         .texts()
         .into_iter()
-        .map(|(role, file)| TextOf { role, file: file.name.clone(), bytes: file.text.clone().into_bytes() })
+        .map(|(role, file)| TextOf { role, file: session.name_in_log(file), bytes: file.text.clone().into_bytes() })
         .collect()
 }
 

@@ -46,6 +46,7 @@ pub fn take_up(store: &Store, path: &Path, today: &str, notify: Box<Notify>) -> 
     };
     let mut session = notebook_of(&state, path, today, &mut words);
     session.read_only = read_only;
+    session.shelf = path.parent().and_then(Path::parent).map(super::load::shown);
     let (frozen, trouble) = super::freeze::frozen(&state, path);
     session.frozen = frozen;
     words.extend(trouble);

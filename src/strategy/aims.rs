@@ -58,6 +58,8 @@ impl Course<'_> {
         let reach = swings.first().map_or(0.0, |p| p.swing.total as f32);
         let hazards = self.terrain.has_hazards();
         let ahead = self.ahead(place.spot);
+        // Far from the line half as many swings will do.
+        let apart = if place.far { 2.0 } else { 1.0 };
         let (mut last, mut last_careful) = (f32::INFINITY, f32::INFINITY);
         for (number, prepared) in swings.iter().enumerate() {
             let total = prepared.swing.total as f32;
@@ -70,8 +72,8 @@ impl Course<'_> {
             }
             let (gap, held) = match choose {
                 Choose::Stand => (0.0, &mut last),
-                Choose::Places if at_green || lay_up => ((0.06 * total).clamp(2.4, 7.5), &mut last),
-                Choose::Places => (15.0, &mut last_careful),
+                Choose::Places if at_green || lay_up => ((0.06 * total).clamp(2.4, 7.5) * apart, &mut last),
+                Choose::Places => (15.0 * apart, &mut last_careful),
             };
             if *held - total < gap {
                 continue;

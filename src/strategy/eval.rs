@@ -1,7 +1,7 @@
 //! What a play is worth: the mean over its pattern.
 
 use super::field::{Field, Greens};
-use super::finish::{Finish, Flight, Stretches, add_trees_along, back_on_line, finish, stopped};
+use super::finish::{Finish, Flight, Stretches, add_trees_along, at_rest, back_on_line, finish, stopped};
 use super::lattice::Lattice;
 use super::mesh::Mesh;
 use super::terrain::{FINE_HALF, Spot, Terrain};
@@ -9,8 +9,12 @@ use super::{Hole, Kind};
 use crate::pattern::putts::MOST_PUTTS;
 use crate::pattern::{Change, Cloud, Lie, Model, Swing};
 
+/// Marks a point whose whole way must be followed, not only its end.
+const WHOLE: u16 = 1 << 15;
 /// Chance that a ball in trees is not found (assumed).
 const LOST_IN_TREES: f32 = 0.03;
+/// A run shorter than this, in yards, counts as part of the carry.
+const NO_RUN: f32 = 2.5;
 /// Chance that a ball in long grass is not found (assumed).
 const LOST_IN_DEEP: f32 = 0.08;
 
@@ -200,23 +204,32 @@ impl Course<'_> {
         let dir = libm::sincosf(aim);
         let reach = cloud.along.first().copied().unwrap_or_default();
         let mut pending = Vec::new();
-        let run = cloud.carried < 1.0;
+        // A run of a couple of yards is not worth looking where it begins.
+        let run = (1.0 - cloud.carried) * reach > NO_RUN;
         let shot = Shot { from, aim, dir, cloud, flight, fan };
         let sum = match (Self::near(from, dir, reach), run, fan.is_some()) {
             (true, true, true) => self.mean::<true, true, true>(next.field, &shot, &mut pending),
             (true, true, false) => self.mean::<true, true, false>(next.field, &shot, &mut pending),
-            (true, false, _) => self.mean::<true, false, false>(next.field, &shot, &mut pending),
+            (true, false, true) => self.mean::<true, false, true>(next.field, &shot, &mut pending),
+            (true, false, false) => self.mean::<true, false, false>(next.field, &shot, &mut pending),
             (false, true, true) => self.mean::<false, true, true>(next.field, &shot, &mut pending),
             (false, true, false) => self.mean::<false, true, false>(next.field, &shot, &mut pending),
-            (false, false, _) => self.mean::<false, false, false>(next.field, &shot, &mut pending),
+            (false, false, true) => self.mean::<false, false, true>(next.field, &shot, &mut pending),
+            (false, false, false) => self.mean::<false, false, false>(next.field, &shot, &mut pending),
         };
         let mut tally = Tally::of(sum);
         for i in pending {
-            let i = usize::from(i);
+            let (whole, i) = (i & WHOLE != 0, usize::from(i & !WHOLE));
             let (Some(a), Some(b)) = (cloud.along.get(i), cloud.across.get(i)) else { continue };
-            let to = Spot { x: from.x + a * dir.0 + b * dir.1, y: from.y + a * dir.1 - b * dir.0 };
-            let stretches = fan.map(|f| f.along(aim + b / a.max(1.0))).filter(|t| !t.is_empty());
-            let end = finish(&self.terrain, from, to, cloud.carried, stretches.map(|t| (t, flight)));
+            let (dx, dy) = (a * dir.0 + b * dir.1, a * dir.1 - b * dir.0);
+            let end = if whole {
+                let to = Spot { x: from.x + dx, y: from.y + dy };
+                let stretches = fan.map(|f| f.along(aim + b / a.max(1.0))).filter(|t| !t.is_empty());
+                finish(&self.terrain, from, to, cloud.carried, stretches.map(|t| (t, flight)))
+            } else {
+                let share = if run { self.rolled(from, (dx, dy), a, cloud.carried) } else { 1.0 };
+                at_rest(&self.terrain, from, Spot { x: from.x + share * dx, y: from.y + share * dy })
+            };
             self.add(next, &mut tally, cloud.weight_of(i), end);
         }
         tally
@@ -242,7 +255,9 @@ impl Course<'_> {
                 let share = if RUN { self.rolled(from, (dx, dy), a, cloud.carried) } else { 1.0 };
                 let value = field.read::<NEAR>(&self.terrain, from.x + share * dx, from.y + share * dy);
                 let caught = TREES && shot.caught(*a, *b);
-                if value.is_nan() || share.is_nan() || caught {
+                if share.is_nan() || caught {
+                    pending.push((first + i) as u16 | WHOLE);
+                } else if value.is_nan() {
                     pending.push((first + i) as u16);
                 } else {
                     sum += value;

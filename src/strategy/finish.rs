@@ -150,19 +150,20 @@ pub fn finish(terrain: &Terrain, from: Spot, to: Spot, carried: f32, trees: Opti
     }
     // As far as nothing can stop it there is no need to look.
     let (_, clear) = terrain.roll(landing.x, landing.y);
-    let mut rolled = clear.min(run);
+    let mut rolled = clear;
     while rolled < run {
         let spot = on_line(carried + rolled / total);
-        let here = terrain.kind(spot);
-        if stops(here) && rolled > 0.0 {
+        if rolled > 0.0 && stops(terrain.kind(spot)) {
             return at_rest(terrain, from, spot);
         }
-        rolled += STEP;
+        let (_, clear) = terrain.roll(spot.x, spot.y);
+        rolled += clear.max(STEP);
     }
     at_rest(terrain, from, on_line(carried + run / total))
 }
 
-fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
+/// What becomes of a ball that comes to rest at a spot, struck from `from`.
+pub fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
     match terrain.kind(spot) {
         Kind::Out => Finish::Out(spot),
         kind if kind.penalty() => {

@@ -40,7 +40,7 @@ pub struct Fineness {
 
 impl Fineness {
     /// The usual one.
-    pub const USUAL: Self = Self { grid: 6.0, weigh: 64, value: 192, shown: 512 };
+    pub const USUAL: Self = Self { grid: 6.0, weigh: 64, value: 128, shown: 512 };
     /// For prices and switch lines: differences of values that share their error.
     pub const COARSE: Self = Self { grid: 6.0, weigh: 48, value: 96, shown: 256 };
 }

@@ -7,7 +7,7 @@ use crate::pattern::Lie;
 /// Half the side of the square about the hole with the closest lattice, in steps of it.
 const CLOSE_STEPS: f32 = 6.0;
 /// Beyond this from the hole line the lattice is the widest, yards.
-const CORRIDOR: f32 = 54.0;
+const CORRIDOR: f32 = 46.0;
 /// Lies that a place may have, tee aside.
 const LIES: usize = 8;
 

@@ -17,9 +17,11 @@ pub const MOST_STROKES: f32 = 30.0;
 /// About what it costs to meet trees at once, in strokes.
 const SHUT: f32 = 0.8;
 /// Rounds of values with the plays kept; each carries drops that go backwards one step further.
-const ROUNDS: usize = 6;
+const ROUNDS: usize = 4;
+/// Plays that are weighed a second time.
+const WEIGHED_AGAIN: usize = 3;
 /// Values that move less than this between rounds are settled.
-const SETTLED: f32 = 0.006;
+const SETTLED: f32 = 0.015;
 
 /// A hole solved for fewest strokes.
 pub struct Solved<'a> {
@@ -159,7 +161,7 @@ impl Solved<'_> {
             }
             Pass::Weigh => {
                 scratch.ranked.clear();
-                scratch.ranked.extend(kept.iter().flatten().map(|c| (0.0, *c)));
+                scratch.ranked.extend(kept.iter().flatten().take(WEIGHED_AGAIN).map(|c| (0.0, *c)));
                 self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, scratch)
             }
             Pass::Value => match kept {

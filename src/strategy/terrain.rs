@@ -85,8 +85,9 @@ pub struct Terrain {
 /// A wide cell that several kinds share.
 const SHARED: u8 = 255;
 
-/// Shares of the run by the three bits of a roll byte; the fifth marks a cell that must be looked at closely.
-pub const SHARES: [f32; 8] = [0.0, 0.1, 0.6, 1.0, f32::NAN, f32::NAN, f32::NAN, f32::NAN];
+/// Shares of the run by the three bits of a roll byte; the fifth marks a cell that must be looked at closely, the sixth the edge
+/// between fairway and rough.
+pub const SHARES: [f32; 8] = [0.0, 0.1, 0.6, 1.0, f32::NAN, 0.8, f32::NAN, f32::NAN];
 
 impl Terrain {
     /// Lays the rasters of a hole.
@@ -321,7 +322,7 @@ impl Terrain {
     /// The share of the run kept, without a closer look.
     #[inline(always)]
     pub fn roll_about(&self, x: f32, y: f32) -> f32 {
-        const ABOUT: [f32; 8] = [0.0, 0.1, 0.6, 1.0, 0.5, 0.5, 0.5, 0.5];
+        const ABOUT: [f32; 8] = [0.0, 0.1, 0.6, 1.0, 0.5, 0.8, 0.5, 0.5];
         let byte = self.roll.get(self.index(x, y)).copied().unwrap_or_default();
         ABOUT.get(usize::from(byte >> 5)).copied().unwrap_or_default()
     }
@@ -344,14 +345,12 @@ impl Terrain {
                     Some(_) => 0,
                     None => {
                         let kinds = self.kinds(i, j);
-                        let [first, ..] = kinds;
-                        let alike = |k: &Kind| run_share(*k) == run_share(first) && stops(*k) == stops(first);
-                        match first {
-                            _ if !kinds.iter().all(alike) => 4,
-                            Kind::Green | Kind::Fairway => 3,
-                            Kind::Rough | Kind::Waste => 2,
-                            Kind::Deep => 1,
-                            _ => 0,
+                        if kinds.iter().any(|k| stops(*k)) {
+                            4
+                        } else if kinds.iter().all(|k| run_share(*k) >= 1.0) {
+                            3
+                        } else {
+                            5
                         }
                     }
                 };

@@ -11,7 +11,7 @@ use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::plan::{HolePlan, NoPlan, plan, price};
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
-use crate::shelf::{self, Taken};
+use crate::shelf::{self, NotEdited, Taken};
 use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
@@ -321,6 +321,10 @@ impl App {
             Ok(done) => {
                 self.handle(state, Msg::PlayerEdited(Box::new(done.session), edit, done.inverse, done.words));
                 self.remember(state);
+                self.watch_files(state);
+            }
+            Err(NotEdited::OwnDiffers { session, words }) => {
+                self.handle(state, Msg::Reread(session, Some(Notice::warning(words))));
                 self.watch_files(state);
             }
             Err(error) => self.handle(state, Msg::Trouble(error.to_string())),

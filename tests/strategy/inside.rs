@@ -1,78 +1,11 @@
 //! Against itself: what must hold whatever the numbers are.
 
 use crate::holes::{GO, Seven, with_hole};
+use crate::play::{Draws, play_out};
 use marram::course::Card;
-use marram::pattern::{Bag, Lie, Pattern, Skill};
-use marram::strategy::{Fineness, Kind, Kit, Lies, Outcome, Plain, Solution, Stand, Table, Worth, mean, solve};
-use marram::{ground::Point, pattern::normal};
-
-/// A fixed sequence of evenly spread numbers that look random (a linear congruence modulo 2^64, upper bits).
-struct Draws(u64);
-
-impl Draws {
-    fn share(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        ((self.0 >> 11) as f64 + 0.5) / (1u64 << 53) as f64
-    }
-
-    fn normal(&mut self) -> f64 {
-        normal::quantile(self.share())
-    }
-}
-
-fn putts(solution: &Solution<'_>, at: Point, draws: &mut Draws) -> usize {
-    let mut left = draws.share();
-    for (j, p) in solution.hole().green.chances(at).iter().enumerate() {
-        left -= p;
-        if left < 0.0 {
-            return j + 1;
-        }
-    }
-    6
-}
-
-/// Plays the hole out with exact normal errors; strokes taken.
-fn play_out(solution: &Solution<'_>, draws: &mut Draws) -> usize {
-    let mut stand = solution.tee();
-    while stand.taken < 40 {
-        let play = solution.at_once(stand).unwrap();
-        let (mut along, mut across) = (0.0, 0.0);
-        if let Some(swing) = &play.swing {
-            let mishit = draws.share() < swing.mishit;
-            let (mean, deep, wide) = if mishit {
-                (0.72 * swing.total, 0.15 * swing.total, swing.mishit_across())
-            } else {
-                (swing.total, swing.along, swing.across)
-            };
-            along = mean + deep * draws.normal();
-            across = wide * draws.normal();
-            if stand.lie == Lie::Trees && draws.share() < solution.caught(stand, &play) {
-                stand.taken += 1;
-                continue;
-            }
-        }
-        match solution.outcome(stand, &play, along, across) {
-            Outcome::Rests { at, kind, lost } => {
-                if lost > 0.0 && draws.share() < lost {
-                    stand.taken += 2;
-                    continue;
-                }
-                stand.taken += 1;
-                match kind.lie() {
-                    None => return stand.taken + putts(solution, at, draws),
-                    Some(lie) => (stand.at, stand.lie) = (at, lie),
-                }
-            }
-            Outcome::Dropped { at, lie } => {
-                stand.taken += 2;
-                (stand.at, stand.lie) = (at, lie);
-            }
-            Outcome::Again => stand.taken += 2,
-            Outcome::Stays => stand.taken += 1,
-        }
-    }
-    stand.taken
-}
+use marram::ground::Point;
+use marram::pattern::{Bag, Pattern, Skill};
+use marram::strategy::{Fineness, Kind, Kit, Lies, Plain, Stand, Table, Worth, mean, solve};
 
 fn kit(index: f64) -> Kit {
     Kit::new(Pattern::of(&Bag::default(), &Skill::of_index(index, Card::Men)), Fineness::USUAL)
@@ -254,4 +187,25 @@ fn milder_ground_is_better_ground() {
     println!("{order:?} deep {}", value(Kind::Deep));
     assert!(order.windows(2).all(|w| w[1] >= w[0] - 0.01), "{order:?}");
     assert!(value(Kind::Deep) > value(Kind::Rough) + 0.2);
+}
+
+#[test]
+fn probe_sample() {
+    let kit = kit(10.0);
+    for file in ["ossenmoor.yaml", "corvane.yaml", "tarnholt.yaml"] {
+        for s in crate::holes::sample(file, 0) {
+            let t = std::time::Instant::now();
+            s.with(&kit, |h| {
+                let sol = solve(h, &Worth::Strokes, &GO);
+                let dt = t.elapsed();
+                match sol {
+                    Ok(sol) => {
+                        let p = sol.plays(sol.tee());
+                        println!("{} {:?} {:.2} {:?}", s.name, dt, p[0].value, p[0].swing.as_ref().map(|x| x.total));
+                    }
+                    Err(e) => println!("{} {e}", s.name),
+                }
+            });
+        }
+    }
 }

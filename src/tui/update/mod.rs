@@ -346,6 +346,6 @@ fn texts_of(session: &Session) -> Vec<StoredText> {
     session
         .texts()
         .into_iter()
-        .map(|(role, file)| StoredText { role, file: file.name.clone(), digest: file.digest() })
+        .map(|(role, file)| StoredText { role, file: session.name_in_log(file), digest: file.digest() })
         .collect()
 }

@@ -21,6 +21,11 @@ const WIDTHS: [(Number, usize, &str); 5] = [
 ];
 /// Columns of the step to the next club.
 const STEP: usize = 8;
+/// What the drawing shows, said where there is room.
+const DRAWN: &str = "Drawn to scale from above: the box of two in three of the club under the cursor, fainter those of its \
+                     neighbours; ○ where it lands, ● where a usual shot finishes. Under it each carry, gaps dashed, overlaps crossed.";
+const DRAWN_PLAIN: &str = "Drawn to scale from above: the box of two in three of the club under the cursor, fainter those of its \
+                           neighbours; o where it lands, + where a usual shot finishes. Under it each carry, gaps dashed, overlaps crossed.";
 /// Columns of the sign that there are more words.
 const SIGN: usize = 12;
 /// The least columns in which a lane says something.
@@ -255,7 +260,8 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect, shape: Shape) -> Option
     bag_scale::field(buf, field_area, sheet, row, state.shown_units(), looks);
 
     let rest = inner - drawing;
-    let words_least = rest.min(2);
+    // A field needs a row more, so that the reason of a refusal is not cut.
+    let words_least = rest.min(if bag.field.is_some() { 3 } else { 2 });
     let shown = (sheet.rows.len() as u16).min(rest.saturating_sub(words_least + 1));
     let table = Table::of(sheet, bag.column, usize::from(area.width));
     let top = field_area.bottom();
@@ -267,7 +273,9 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect, shape: Shape) -> Option
         (first..sheet.rows.len()).take(usize::from(shown)).map(|i| table.row(state, sheet, i, bag, i == row)).collect();
     paint::lines(buf, body, &all, looks);
 
-    let under = Rect { y: body.bottom(), height: area.bottom().saturating_sub(body.bottom()), ..area };
+    let left_over = area.bottom().saturating_sub(body.bottom());
+    let gap = u16::from(left_over > needed + 1);
+    let under = Rect { y: body.bottom() + gap, height: left_over - gap, ..area };
     if let Some(field) = &bag.field {
         return draw_field(state, field, buf, under);
     }
@@ -289,6 +297,11 @@ fn draw_words(state: &State, sheet: &BagSheet, row: usize, bag: &BagScreen, buf:
     }
     if room == 0 {
         return;
+    }
+    let drawn = if looks.ascii { DRAWN_PLAIN } else { DRAWN };
+    if paint::wrap(drawn, width).len() + all.len() < room {
+        all.push(Line::default());
+        all.extend(paint::wrap(drawn, width).into_iter().map(|part| Line::styled(part, looks.quiet())));
     }
     let pages = all.len().div_ceil(room).max(1);
     let page = bag.page % pages;
