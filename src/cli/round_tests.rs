@@ -133,15 +133,17 @@ fn values_that_cannot_be_are_quoted_with_what_can() {
 fn a_tie_is_played_on_from_the_command_line_too() {
     let folder = shelf();
     let folder = folder.path();
-    let round =
-        new_round(folder, &["--player", "wren-hallam", "callum-reive", "--play", "match", "--count", "gross"]);
+    let round = new_round(folder, &["--player", "wren-hallam", "callum-reive", "--play", "match", "--count", "gross"]);
     let level = "4 3 5 4 4 3 4 5 4 4 4 3 5 4 4 3 4 5";
     run(folder, &["card", &round, "--scores", &format!("{level} 4 3")]);
     run(folder, &["card", &round, "--scores", &format!("{level} 4 4"), "--player", "2"]);
     let card = json(folder, &round);
     assert_eq!(card["cards"][0]["standing"].as_str(), Some("won 1 up after 20 holes"));
     assert_eq!(card["cards"][0]["holes"].as_array().unwrap().len(), 20);
-    assert_eq!((card["cards"][0]["holes"][18]["hole"].as_i64(), &card["cards"][0]["holes"][18]["extra"]), (Some(1), &Value::Bool(true)));
+    assert_eq!(
+        (card["cards"][0]["holes"][18]["hole"].as_i64(), &card["cards"][0]["holes"][18]["extra"]),
+        (Some(1), &Value::Bool(true))
+    );
     assert_eq!(card["cards"][0]["gross"].as_i64(), Some(72), "totals are those of the round");
     let (code, _, err) = run(folder, &["card", &round, "--scores", &"4 ".repeat(40)]);
     assert!(code == 2 && err.contains("this round has 36 holes"), "{err}");
