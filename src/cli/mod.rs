@@ -13,6 +13,8 @@ pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
+#[cfg(test)]
+mod round_tests;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};

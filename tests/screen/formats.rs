@@ -241,3 +241,66 @@ fn each_entry_is_one_event_whatever_the_format() {
     assert_eq!(scores, 5);
     assert_eq!((story.state.position, story.state.player), (2, 1));
 }
+
+#[test]
+fn a_day_sheet_takes_every_format_there_is() {
+    for play in marram::handicap::Play::all() {
+        let sheet = format!("format: day-sheet/1\ndate: 2026-05-16\ncourse: corvane.yaml\nplay: {play}\n");
+        let (day, problems) = marram::course::read_day(&sheet, None);
+        assert!(problems.is_empty(), "{play}: {problems:?}");
+        assert_eq!(day.unwrap().play.map(|p| super::rounds::play(&p)), Some(play));
+    }
+}
+
+#[test]
+fn under_the_rules_card_totals_and_state_stay() {
+    let mut session = round(&[(WREN, "Club")], PlayWish::usual(play("stableford")));
+    let mut opening = session.round.as_ref().unwrap().opening().clone();
+    opening.kind = Kind::Competition;
+    session.round = Some(marram::round::RoundState::open(opening).unwrap());
+    session.refresh();
+    let mut story = Story::of(session, 120, 36);
+    story.keys("5 4 6");
+    assert!(story.screen().contains("6 points after 3, two a hole"), "{}", story.screen());
+    story.keys("c");
+    assert!(
+        story.said().contains("Wren Hallam  6 points after 3") && story.said().contains("points  2  2  2"),
+        "{}",
+        story.said()
+    );
+}
+
+#[test]
+fn whatever_is_typed_in_any_format_the_log_tells_the_same_round_again() {
+    const KEYS: [&str; 20] =
+        ["1", "3", "4", "4", "5", "5", "6", "9", "+", "x", ".", "y", "-", "u", "U", ",", ";", "p", "Down", "Backspace"];
+    let four = [(WREN, "Club"), (TAMSIN, "Forward"), (CALLUM, "Back"), (INES, "Forward")];
+    let mut seed = 20_260_516_u64;
+    let mut next = |below: usize| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(seed >> 33).unwrap() % below
+    };
+    for play in marram::handicap::Play::all() {
+        let players = match (play.players(), play.scoring) {
+            (1, marram::handicap::Scoring::Match) => 2,
+            (1 | 2, _) => 4,
+            (n, marram::handicap::Scoring::Match) if n > 2 => continue,
+            (n, _) => n,
+        };
+        let opened = round(&four[..players], PlayWish::usual(play));
+        let mut again = opened.round.clone().unwrap();
+        let mut story = Story::of(opened, 80, 24);
+        story.keys("c");
+        for _ in 0..160 {
+            story.keys(KEYS[next(KEYS.len())]);
+            story.buffer();
+        }
+        for effect in &story.effects {
+            if let Effect::Append(event) = effect {
+                again.apply(event).unwrap();
+            }
+        }
+        assert_eq!(Some(&again), story.state.session.round.as_ref(), "{play}");
+        assert!(story.state.derived.live.is_some(), "{play}");
+    }
+}

@@ -29,7 +29,26 @@ pub const KEYS: &[&str] = &[
 /// Keys of the wind.
 pub const WIND_KEYS: &[&str] = &["speed", "from", "at_height"];
 
-/// Golf formats, as `play` names them.
+/// How sides are made in a golf format, as `play` names it.
+const SIDES: &[&str] = &[
+    "four-ball",
+    "foursomes",
+    "greensomes",
+    "chapman",
+    "scramble",
+    "scramble 2",
+    "scramble 3",
+    "scramble 4",
+    "best 1 of 4",
+    "best 2 of 4",
+    "best 3 of 4",
+    "best 4 of 4",
+    "total of 2",
+];
+/// What is counted in a golf format.
+const SCORINGS: &[&str] = &["stroke", "stableford", "par-bogey", "maximum", "match"];
+
+/// The usual golf formats, as `play` names them; a side takes any of the five.
 pub const PLAYS: &[&str] = &[
     "stroke",
     "stableford",
@@ -102,7 +121,10 @@ fn day(r: &mut Reader, root: &Node, course: Option<&Course>) -> Option<DaySheet>
 
 fn play(r: &mut Reader, node: &Node, key: &str) -> Option<String> {
     let text = r.raw(node, key)?.to_lowercase();
-    if PLAYS.contains(&text.as_str()) {
+    let of_a_side = |side: &&str| text.strip_prefix(*side).and_then(|rest| rest.strip_prefix(' '));
+    let is_side =
+        SIDES.contains(&text.as_str()) || SIDES.iter().filter_map(of_a_side).any(|scoring| SCORINGS.contains(&scoring));
+    if is_side || PLAYS.contains(&text.as_str()) {
         return Some(text);
     }
     let message = format!("`{key}` cannot be {}", quoted(&text));

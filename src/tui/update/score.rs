@@ -85,7 +85,8 @@ fn standing(state: &State) -> Was {
 fn say_what_changed(state: &mut State, was: Was) {
     let Some(round) = &state.session.round else { return };
     let extra = round.extra_holes();
-    let live = state.session.live(&state.session.cards());
+    let is_match = round.opening().why_no_concession().is_none();
+    let live = if is_match { state.session.live(&state.session.cards()) } else { None };
     let full = round.is_full();
     let words = match &live {
         Some(live) if live.is_won() && !was.over => {

@@ -91,13 +91,23 @@ pub struct Shown<'a> {
     pub sheet: &'a CardSheet,
     /// The round's format and the side, when there is one.
     pub live: Option<(&'a LiveCard, &'a LiveSide)>,
+    /// Which ball of the side it is, where several count for one.
+    pub ball: Option<usize>,
 }
 
 impl<'a> Shown<'a> {
     /// The card of `player`.
     pub fn of(cards: &'a [CardSheet], live: Option<&'a LiveCard>, player: usize) -> Option<Self> {
         let sheet = cards.get(player)?;
-        Some(Self { sheet, live: live.and_then(|l| Some((l, l.side_of(player)?))) })
+        let live = live.and_then(|l| Some((l, l.side_of(player)?)));
+        let ball = live.filter(|(l, _)| l.whole_side).and_then(|(_, s)| s.players.iter().position(|p| *p == player));
+        Some(Self { sheet, live, ball })
+    }
+
+    /// Whether this ball counted for its side at a position.
+    fn counted(&self, position: usize) -> bool {
+        let bits = self.live.and_then(|(_, side)| side.counted.get(position)).copied().unwrap_or(0);
+        self.ball.is_some_and(|ball| ball < 8 && bits & (1 << ball) != 0)
     }
 }
 
@@ -203,6 +213,8 @@ fn boxed(row: Row, shown: Shown<'_>, line: &CardLine, position: usize, looks: Lo
                 looks.stroke(),
             )
         }
+        // The ball that counted stands out; the side's own row says the same in figures.
+        Row::Gross if shown.counted(position) => (scored(line), looks.heading()),
         Row::Gross => (scored(line), looks.text()),
         Row::Net => (hole.net().map(|n| n.to_string()).unwrap_or_default(), looks.text()),
         Row::Points => (hole.points().map(|p| p.to_string()).unwrap_or_default(), looks.text()),

@@ -61,6 +61,10 @@ impl CardPage<'_> {
                 }
             }
         }
+        if let Some(live) = self.live {
+            let words = format!("An empty hole is {}.", live.empty_hole);
+            page.lines.extend(paint::wrap(&words, self.width).into_iter().map(|l| Line::styled(l, self.looks.quiet())));
+        }
         (page.lines, page.place)
     }
 
