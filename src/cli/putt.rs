@@ -143,7 +143,7 @@ impl Answer {
                 let side = if f.aim.aim_m < 0.0 { "left" } else { "right" };
                 let aim = match break_words(cups) {
                     w if w == "straight" => "Start it straight".to_owned(),
-                    w => format!("Start it {:.2} m {side} of the middle of the hole ({w})", f.aim.aim_m.abs()),
+                    w => format!("Start it {} {side} of the middle of the hole ({w})", show(f.aim.aim_m.abs())),
                 };
                 format!(
                     "{aim}, as hard as a level putt of {} ({:.2} m/s).\nIt comes to the hole at {:.2} m/s and would roll {} past.\nHoled {:.0} %, three putts or more {:.0} % ({}). Grain is not modelled.",
