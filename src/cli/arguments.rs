@@ -7,6 +7,7 @@ use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::new::NewArgs;
 use super::putt::PuttArgs;
+use super::survey::SurveyArgs;
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -44,6 +45,8 @@ pub enum Command {
     Card(CardArgs),
     /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.
     Handicap(HandicapArgs),
+    /// A draft notebook and its ground from OpenStreetMap, GPX or GeoJSON, and the list of gaps.
+    Survey(SurveyArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

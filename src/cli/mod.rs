@@ -10,6 +10,7 @@ pub mod expect;
 pub mod handicap;
 pub mod new;
 pub mod putt;
+pub mod survey;
 mod rated;
 pub mod values;
 
@@ -101,6 +102,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::New(args)) => new::run(&args, world),
         Some(Command::Check(args)) => check::run(&args, world),
         Some(Command::Card(args)) => card::run(&args, world),
+        Some(Command::Survey(args)) => survey::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
