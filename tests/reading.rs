@@ -9,6 +9,7 @@ use marram::course::decode::{self, Code, FileKind};
 use marram::course::{self, Course};
 use marram::notebook::{self, Diagnostic, Severity};
 use marram::player;
+use proptest::prelude::*;
 
 fn tests_dir() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/notebooks")
@@ -67,14 +68,40 @@ fn every_diagnostic_has_a_file_that_yields_it_alone() {
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
+/// What a person is told of each broken file, with the words it points at; `INSTA_UPDATE=always` writes it anew.
+#[test]
+fn problems_point_at_the_words_that_are_wrong() {
+    let mut page = String::new();
+    for (code, ending) in all_codes() {
+        let path = tests_dir().join("broken").join(format!("{}.{ending}", code.text()));
+        let text = std::fs::read_to_string(&path).unwrap();
+        let lines = notebook::Lines::new(&text);
+        for d in read_any(&text, code.text(), ending == "csv") {
+            let place = lines.place(d.span.start);
+            let words = d.span.of(&text).lines().next().unwrap_or_default();
+            let Diagnostic { code, message, advice, .. } = &d;
+            let word = d.severity.word();
+            page += &format!(
+                "{code}.{ending}:{}:{}: {word}: {message}\n    at: {words}\n    {advice}\n",
+                place.line, place.column
+            );
+        }
+    }
+    insta::assert_snapshot!("problems", page);
+}
+
 #[test]
 fn no_broken_file_is_a_stray() {
     let ours: BTreeSet<String> = all_codes().iter().map(|(code, ending)| format!("{}.{ending}", code.text())).collect();
-    let texts: BTreeSet<String> = notebook::diagnostic::CODES.iter().map(|code| format!("{code}.yaml")).collect();
+    let texts = notebook::diagnostic::CODES.iter().map(|code| format!("{code}.yaml"));
+    let tables = notebook::table::TABLE_CODES.iter().map(|code| format!("{code}.csv"));
+    let texts: BTreeSet<String> = texts.chain(tables).collect();
     for entry in std::fs::read_dir(tests_dir().join("broken")).unwrap() {
         let name = entry.unwrap().file_name().into_string().unwrap();
         assert!(ours.contains(&name) || texts.contains(&name), "{name} is the file of no diagnostic");
     }
+    let shared = all_codes().into_iter().find(|(code, _)| notebook::diagnostic::CODES.contains(&code.text()));
+    assert!(shared.is_none(), "a name of the text room is used again: {shared:?}");
     let names: BTreeSet<&str> = all_codes().iter().map(|(code, _)| code.text()).collect();
     assert_eq!(names.len(), all_codes().len(), "two diagnostics share a name");
 }
@@ -305,7 +332,7 @@ holes:
     let layer = layer.unwrap();
     assert_eq!(problems.iter().map(|d| d.code).collect::<Vec<_>>(), ["replaces-nothing", "replaces-nothing"]);
     assert!(layer.is_for("wren hallam") && !layer.is_for("Callum Reive"));
-    let (merged, lost) = course::merge(&course, &[layer.clone()]);
+    let (merged, lost) = course::merge(&course, std::slice::from_ref(&layer));
     let hole = &merged[0];
     assert_eq!(hole.aims.len(), 1);
     assert_eq!(hole.aims[0].name.as_deref(), Some("low line"));
@@ -378,4 +405,132 @@ fn a_round_is_asked_of_the_course_by_tee_and_card() {
     let circuit = twice.circuit("twice round");
     assert_eq!(twice.played(circuit).len(), 18);
     assert_eq!(twice.par(Men, circuit).unwrap(), 2 * twice.par(Men, None).unwrap());
+}
+
+#[test]
+fn starter_files_have_no_error() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/starters");
+    let starter = |name: &str| {
+        let text = std::fs::read_to_string(folder.join(name)).unwrap();
+        let filled =
+            [("{{NAME}}", "New Links"), ("{{COURSE}}", "new-links"), ("{{PERSON}}", "Ana"), ("{{DATE}}", "2026-05-16")];
+        filled.iter().fold(text, |text, (from, to)| text.replace(from, to))
+    };
+    let (course, problems) = course::read(&starter("course.yaml"));
+    // Two holes are a beginning; that their stroke indexes are not asked for is said.
+    assert_eq!(problems.iter().map(|d| d.code).collect::<Vec<_>>(), ["hole-count"], "{problems:#?}");
+    let course = course.unwrap();
+    assert_eq!(player::read(&starter("player.yaml")).1, []);
+    assert_eq!(course::read_layer(&starter("layer.yaml"), Some(&course)).1, []);
+    assert_eq!(course::read_day(&starter("day.yaml"), Some(&course)).1, []);
+}
+
+/// Whatever is in a file, reading it ends, and every place it names lies in the text between two characters.
+fn sound(text: &str) {
+    let course = small_course();
+    let found = [
+        course::read(text).1,
+        course::read_layer(text, Some(&course)).1,
+        course::read_day(text, Some(&course)).1,
+        player::read(text).1,
+        player::read_pupils(text).1,
+    ];
+    for d in found.iter().flatten() {
+        assert!(text.get(d.span.start..d.span.end).is_some(), "{d:?}");
+        assert!(!d.message.is_empty() && !d.message.contains('\n'), "{d:?}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn damaged_files_are_read_to_their_end(
+        file in 0..5_usize,
+        cuts in prop::collection::vec((any::<prop::sample::Index>(), 0..40_usize, "[-0-9a-zäL.:,#{}\\[\\] \n]{0,6}"), 1..6),
+    ) {
+        let name = ["every-key.yaml", "course.yaml", "broken/replaces-nothing.yaml", "broken/too-many-clubs.yaml", "broken/off-the-green.yaml"][file];
+        let mut text = std::fs::read_to_string(tests_dir().join(name)).unwrap();
+        for (place, len, with) in cuts {
+            let whole: Vec<char> = text.chars().collect();
+            let from = place.index(whole.len().max(1)).min(whole.len());
+            let to = (from + len).min(whole.len());
+            text = whole[..from].iter().collect::<String>() + &with + &whole[to..].iter().collect::<String>();
+        }
+        sound(&text);
+    }
+
+    #[test]
+    fn any_value_of_any_key_is_read_or_reported(
+        line in any::<prop::sample::Index>(),
+        value in "(-?[0-9]{1,20}(\\.[0-9]{0,4})?[LR]?(\\.\\.)?|[a-z ]{0,12}|\\{ at: 3 \\}|\\[ 1, a \\]|~|'')",
+    ) {
+        let text = std::fs::read_to_string(tests_dir().join("every-key.yaml")).unwrap();
+        let lines: Vec<&str> = text.lines().collect();
+        let at = line.index(lines.len());
+        let changed: Vec<String> = lines.iter().enumerate().map(|(i, l)| match l.split_once(": ") {
+            Some((key, _)) if i == at => format!("{key}: {value}"),
+            _ => (*l).to_owned(),
+        }).collect();
+        sound(&changed.join("\n"));
+    }
+}
+
+#[test]
+fn slips_in_one_place_are_named_for_what_they_are() {
+    let text = std::fs::read_to_string(tests_dir().join("every-key.yaml")).unwrap();
+    let slips = [
+        ("front: 412", "front: -412", &["green-before-tee"][..]),
+        ("length: 428", "length: 432", &["length-disagrees"]),
+        ("length: 428", "length: 430", &[]),
+        ("{ at: 70, across: 18L }", "{ at: 78, across: 18L }", &["length-disagrees"]),
+        ("across: 2R", "across: 2", &["bare-across"]),
+        ("turn: 18R", "turn: 18", &["bare-across"]),
+        ("turn: 18R", "turn: 170R", &["out-of-range"]),
+        ("+2..18", "-2..18", &["minus-handicap"]),
+        ("+2..18", "18..+2", &["range-backwards"]),
+        ("tees: [Back, Club]", "tees: [Back, Culb]", &["unknown-tee"]),
+        ("line_from: Back", "line_from: Blue", &["unknown-tee"]),
+        ("carry: 200..\n", "carry: 200 yards\n", &["not-a-range"]),
+        ("wind: into", "wind: against", &["unknown-word"]),
+        ("colour: red", "color: red", &["unknown-key", "colour-assumed"]),
+        ("elevation: 12", "elevation: 12 yards", &["not-a-number"]),
+        ("elevation: 12", "elevation: 1e3", &["not-a-number"]),
+        ("elevation: 12", "elevation: NaN", &["not-a-number"]),
+        ("seen: 2026-05-03", "seen: 2026-13-01", &["not-a-date"]),
+        (
+            "text: \"The face means a wedge out sideways.\"",
+            "text: The face means a wedge, out sideways",
+            &["comma-ended-text"],
+        ),
+        ("towards: 7", "towards: 13", &["out-of-range"]),
+        ("slope: 121", "slope: 54", &["slope-range"]),
+        ("stroke_index: { men: [1, 2], women: [2, 1] }", "stroke_index: [1]", &["stroke-index-count"]),
+        ("from: 240", "from: 240 to the flag", &["not-a-place"]),
+        ("- { from: 60, to: 210, across: 30L..70L }", "- { from: 60, to: 210, across: 30L..70 }", &["bare-across"]),
+        ("ground: corvane.geojson", "ground: C:\\secrets", &["path-outside"]),
+    ];
+    for (from, to, expected) in slips {
+        let slip = text.replacen(from, to, 1);
+        assert_ne!(slip, text, "{from}");
+        let codes: Vec<&str> = course::read(&slip).1.iter().map(|d| d.code).filter(|c| *c != "hole-missing").collect();
+        let (mut codes, mut expected) = (codes, expected.to_vec());
+        codes.sort_unstable();
+        expected.sort_unstable();
+        assert_eq!(codes, expected, "{to}");
+    }
+}
+
+#[test]
+fn a_danger_may_name_ground_that_nobody_named() {
+    let text = std::fs::read_to_string(tests_dir().join("every-key.yaml")).unwrap();
+    let surveyed_later = text.replace("  ground: corvane.geojson\n", "");
+    let made = |of: &str| {
+        let text = surveyed_later.replace("of: Kettle", &format!("of: {of}"));
+        course::read(&text).1.iter().filter(|d| d.code == "unknown-piece").count()
+    };
+    assert_eq!(made("trees left"), 0, "a name made of kind and place");
+    assert_eq!(made("green"), 0);
+    assert_eq!(made("kettle"), 0, "its id");
+    assert_eq!(made("Kettel"), 1);
 }

@@ -31,6 +31,7 @@ fn opening(players: usize, holes: u8) -> Opening {
         allowance: Some(95),
         holes: (1..=holes).collect(),
         players: (0..players).map(player).collect(),
+        terms: RoundTerms::default(),
         no_distance_devices: false,
     }
 }
@@ -144,6 +145,7 @@ fn plus_raises_the_score_just_entered() {
     assert!(scores(&log.state, 0).starts_with("11 _"));
     assert_eq!(log.state.place(), at(0, 1));
     log.happen(Event::MovedTo(at(0, 5)));
+    assert_eq!(replay(&log.bytes).state.unwrap().resume(), at(0, 5), "where the player went");
     assert_eq!(
         log.state.enter(ScoreKey::Raise, at(0, 5)),
         Err(NotPossible::NoScoreToRaise),
@@ -291,6 +293,26 @@ fn an_undo_whose_line_was_lost_undoes_nothing_else() {
 }
 
 #[test]
+fn an_undo_out_of_its_order_gives_back_what_stood_there_then() {
+    let mut log = Written::new(1, 18);
+    for score in [4, 5] {
+        log.happen(Event::Score { place: at(0, 0), score: HoleScore::Gross(score) });
+    }
+    let score_of = |read: Replay| read.state.unwrap().card_of(0)[0].score;
+    for (event, expected) in
+        [(Event::Undo { of: 3 }, 4), (Event::Undo { of: 2 }, 5), (Event::Redo { of: 2 }, 4), (Event::Undo { of: 2 }, 5)]
+    {
+        log.line(&event);
+        let lines: Vec<String> = log.text().lines().map(str::to_owned).collect();
+        // The first undo is lost, so that those after it reach past the change that it took back.
+        let read = replay(lines.join("\n").replacen("\"undo\"", "\"undone\"", 1).as_bytes());
+        if event != (Event::Undo { of: 3 }) {
+            assert_eq!(score_of(read), HoleScore::Gross(expected), "after {event:?}");
+        }
+    }
+}
+
+#[test]
 fn rubbish_between_and_zeros_at_the_end_are_told() {
     let mut log = Written::new(1, 18);
     log.keys("4");
@@ -342,6 +364,21 @@ fn two_programs_on_one_log_lose_nothing_and_are_told() {
 }
 
 #[test]
+fn an_undo_of_one_program_spares_the_line_of_the_other_with_its_number() {
+    let mut one = Written::new(1, 18);
+    one.keys("4");
+    let common = one.bytes.len();
+    let mut two = Written { state: one.state.clone(), chain: one.chain.clone(), bytes: vec![], clock: 100 };
+    one.keys("5");
+    two.happen(Event::Score { place: at(0, 8), score: HoleScore::Gross(6) });
+    let first = one.bytes.len();
+    one.undo();
+    let bytes = [&one.bytes[..first], &two.bytes, &one.bytes[first..]].concat();
+    assert!(common < first);
+    assert_eq!(scores(&replay(&bytes).state.unwrap(), 0), "4 _ _ _ _ _ _ _ 6 _ _ _ _ _ _ _ _ _");
+}
+
+#[test]
 fn a_line_written_twice_counts_once() {
     let mut log = Written::new(1, 18);
     log.keys("45");
@@ -383,6 +420,7 @@ fn a_later_marram_is_read_and_not_written() {
     assert!(read.read_only);
     assert_eq!(problems(&read), [Problem::Unknown]);
     assert_eq!(read.chain.next_seq(), 4);
+    assert_eq!(read.state.unwrap().next_seq(), 4, "state and chain count alike after a line that was passed over");
 }
 
 #[test]

@@ -6,6 +6,7 @@ use super::check::CheckArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::new::NewArgs;
+use super::plan::PlanArgs;
 use super::putt::PuttArgs;
 use super::survey::SurveyArgs;
 use clap::{Parser, Subcommand};
@@ -41,6 +42,8 @@ pub enum Command {
     New(NewArgs),
     /// Name every problem in every file, with its line and what to do.
     Check(CheckArgs),
+    /// The plan, hole by hole.
+    Plan(PlanArgs),
     /// The card with strokes received, gross, net and points.
     Card(CardArgs),
     /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.

@@ -1,8 +1,8 @@
 //! `marram check FILE…`: every problem in every file.
 
 use super::World;
-use crate::notebook::Diagnostic;
 use crate::notebook::report::Report;
+use crate::notebook::{Diagnostic, Document};
 use crate::round::{RoundCard, replay};
 use crate::shelf::format_of;
 use crate::store::{Limit, Sort, beside, read, read_text};
@@ -38,17 +38,24 @@ pub fn run(args: &CheckArgs, world: &mut World<'_>) -> u8 {
 }
 
 fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
-    let file = match read_text(path, Limit::YAML) {
-        Ok(file) => file,
+    let bytes = match read(path, Limit::YAML) {
+        Ok(file) => file.bytes,
         Err(error) => return unreadable(path, &error.what, &error.cure, json, world),
     };
     let name = path.display().to_string();
+    let text = match String::from_utf8(bytes) {
+        Ok(text) => text,
+        Err(error) => {
+            let file = Document::open(error.into_bytes());
+            return report(&name, file.text(), file.problems(), json, world);
+        }
+    };
     if path.extension().is_some_and(|e| e == "csv") {
-        let (_, problems) = player::read_pupils(&file.text);
-        return report(&name, &file.text, &problems, json, world);
+        let (_, problems) = player::read_pupils(&text);
+        return report(&name, &text, &problems, json, world);
     }
-    if format_of(&file.text) == "round-card" {
-        return match serde_yaml::from_str::<RoundCard>(&file.text) {
+    if format_of(&text) == "round-card" {
+        return match serde_yaml::from_str::<RoundCard>(&text) {
             Ok(_) => 0,
             Err(error) => unreadable(
                 path,
@@ -59,8 +66,8 @@ fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
             ),
         };
     }
-    let problems = problems_of(path, &file.text);
-    report(&name, &file.text, &problems, json, world)
+    let problems = problems_of(path, &text);
+    report(&name, &text, &problems, json, world)
 }
 
 fn report(name: &str, text: &str, problems: &[Diagnostic], json: bool, world: &mut World<'_>) -> u8 {

@@ -9,7 +9,7 @@ mod problems;
 mod record;
 mod values;
 
-pub use field::{FIELD_CODES, FieldArgs};
+pub use field::{FIELD_CODES, FieldArgs, allowance_of};
 pub use figures::{CourseArgs, DifferentialArgs, PlayingArgs, StrokesArgs};
 pub use record::{IndexArgs, RECORD_CODES};
 

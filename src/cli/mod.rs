@@ -9,6 +9,8 @@ pub mod check;
 pub mod expect;
 pub mod handicap;
 pub mod new;
+pub mod plan;
+pub mod play;
 pub mod putt;
 pub mod survey;
 mod rated;
@@ -101,6 +103,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         },
         Some(Command::New(args)) => new::run(&args, world),
         Some(Command::Check(args)) => check::run(&args, world),
+        Some(Command::Plan(args)) => plan::run(&args, world),
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Survey(args)) => survey::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),

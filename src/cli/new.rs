@@ -1,9 +1,10 @@
 //! `marram new …`: commented starter files, and the opening record of a round.
 
 use super::World;
+use super::play::PlayArgs;
 use crate::round::{Kind, slug};
-use crate::session::Home;
-use crate::shelf::{self, Wanted};
+use crate::session::{Home, RoundWish};
+use crate::shelf::{self, NotBegun, Wanted};
 use crate::store::{Expect, Sort, StoreError};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
@@ -28,9 +29,12 @@ pub struct NewArgs {
     /// The day sheet of a round, or the date of a new one.
     #[arg(long)]
     pub day: Option<String>,
-    /// What the round is played for.
-    #[arg(long = "kind", value_enum, default_value = "practice", id = "round_kind")]
-    pub round_kind: RoundKind,
+    /// What the round is played for; without it the day sheet's, else practice.
+    #[arg(long = "kind", value_enum, id = "round_kind")]
+    pub round_kind: Option<RoundKind>,
+    /// The format of a round.
+    #[command(flatten)]
+    pub play: PlayArgs,
     /// The circuit to play, as the notebook names it; or front, back.
     #[arg(long)]
     pub holes: Option<String>,
@@ -173,8 +177,11 @@ fn write(args: &NewArgs, sort: Sort, name: &str, text: &str, world: &mut World<'
 
 fn round(args: &NewArgs, world: &mut World<'_>) -> u8 {
     match open_round(args, world) {
-        Ok(path) => {
+        Ok((path, words)) => {
             let _ = writeln!(world.out, "{}", path.display());
+            if let Some(words) = words {
+                let _ = writeln!(world.err, "note: {words}");
+            }
             let _ = writeln!(world.err, "open it with: marram open {}", path.display());
             0
         }
@@ -199,7 +206,16 @@ impl From<StoreError> for Refused {
     }
 }
 
-fn open_round(args: &NewArgs, world: &World<'_>) -> Result<PathBuf, Refused> {
+impl From<NotBegun> for Refused {
+    fn from(why: NotBegun) -> Self {
+        match why {
+            NotBegun::File(error) => Self::File(error),
+            NotBegun::Play(words) => Self::Data(words),
+        }
+    }
+}
+
+fn open_round(args: &NewArgs, world: &World<'_>) -> Result<(PathBuf, Option<String>), Refused> {
     let course = args
         .course
         .as_deref()
@@ -238,10 +254,12 @@ fn open_round(args: &NewArgs, world: &World<'_>) -> Result<PathBuf, Refused> {
         session.refresh();
     }
     session.home = Home::Files;
-    let begun = shelf::begin(&world.store, &session, args.round_kind.into(), Box::new(|_| {}))?;
+    let play = args.play.asked(&session).map_err(Refused::Command)?;
+    let wish = RoundWish { kind: args.round_kind.map(Kind::from), play };
+    let begun = shelf::begin(&world.store, &session, &wish, Box::new(|_| {}))?;
     let path = begun.round.log.path();
     begun.round.log.finish()?;
-    Ok(path)
+    Ok((path, begun.of_play))
 }
 
 /// The holes of a circuit by name, or of a nine.

@@ -13,6 +13,8 @@ pub struct Facts<'a> {
     pub tee: &'a str,
     /// The player's driver carry.
     pub carry: Option<Length>,
+    /// That carry is assumed from the Handicap Index, and is spoken of so.
+    pub carry_assumed: bool,
     /// The Playing Handicap; plus handicaps are negative.
     pub playing_handicap: Option<i32>,
     /// Strokes received on this hole; negative when one is given back.
@@ -95,7 +97,10 @@ fn asked(when: &When, facts: &Facts<'_>) -> Vec<Asked> {
         asked.push(Asked {
             words: format!("for carries of {}", range_words(range, show)),
             holds: facts.carry.map(|carry| range.holds(carry.as_yards())),
-            yours: facts.carry.map(|carry| format!("yours is {}", carry.show(facts.unit))),
+            yours: facts.carry.map(|carry| {
+                let assumed = if facts.carry_assumed { "assumed " } else { "" };
+                format!("yours is {assumed}{}", carry.show(facts.unit))
+            }),
         });
     }
     if let Some(range) = when.playing_handicap {
@@ -282,6 +287,8 @@ mod tests {
         assert_eq!(applies(&when, &facts()), Applies::Yes);
         let short = Facts { carry: Some(Length::yards(185.0)), ..facts() };
         assert_eq!(applies(&when, &short), Applies::No("for carries of 200 and more; yours is 185".into()));
+        let assumed = Facts { carry_assumed: true, ..short };
+        assert_eq!(applies(&when, &assumed), Applies::No("for carries of 200 and more; yours is assumed 185".into()));
         let other = Facts { tee: "Forward", ..facts() };
         assert_eq!(applies(&when, &other), Applies::No("from Back or Club; you play Forward".into()));
         assert_eq!(applies(&When::default(), &Facts::default()), Applies::Yes);

@@ -16,7 +16,7 @@ pub mod model;
 pub mod read;
 pub mod written;
 
-pub use applies::{Applies, Facts, applies};
+pub use applies::{Applies, Facts, applies, condition_words};
 pub use condition::{Hand, HoleLocationArea, ShotShape, When, WindSide};
 pub use day::{DaySheet, read_day};
 pub use layer::{Layer, LayerHole};

@@ -43,31 +43,47 @@ struct Leg {
     heading: f64,
     /// Radians a yard, positive to the right.
     curve: f64,
+    /// The direction at `start`.
+    ahead: Point,
+    /// The turning centre, of a leg that turns.
+    centre: Point,
 }
 
 impl Leg {
+    fn new(from: f64, to: f64, anchor: f64, start: Point, heading: f64, curve: f64) -> Self {
+        let (sin, cos) = libm::sincos(heading);
+        let ahead = Point::new(sin, cos);
+        let centre = if curve == 0.0 { start } else { start + ahead.to_the_right() * (1.0 / curve) };
+        Self { from, to, anchor, start, heading, curve, ahead, centre }
+    }
+
+    /// Straight on from the start for ever.
+    fn straight_to(to: f64) -> Self {
+        Self::new(f64::NEG_INFINITY, to, 0.0, Point::default(), 0.0, 0.0)
+    }
+
+    /// `point` is at least so far from this leg, yards.
+    fn at_least(&self, point: Point) -> f64 {
+        if self.curve == 0.0 { 0.0 } else { (point.distance(self.centre) - (1.0 / self.curve).abs()).abs() }
+    }
+
     /// The point on the line and its direction.
     fn at(&self, along: f64) -> (Point, Point) {
         let walked = along - self.anchor;
-        let (sin, cos) = libm::sincos(self.heading);
         if self.curve == 0.0 {
-            let ahead = Point::new(sin, cos);
-            return (self.start + ahead * walked, ahead);
+            return (self.start + self.ahead * walked, self.ahead);
         }
         let (sin_end, cos_end) = libm::sincos(self.heading + self.curve * walked);
-        let chord = Point::new(cos - cos_end, sin_end - sin) * (1.0 / self.curve);
+        let chord = Point::new(self.ahead.ahead - cos_end, sin_end - self.ahead.right) * (1.0 / self.curve);
         (self.start + chord, Point::new(sin_end, cos_end))
     }
 
     /// The place on this leg nearest to `point`.
     fn nearest(&self, point: Point) -> f64 {
-        let (sin, cos) = libm::sincos(self.heading);
-        let ahead = Point::new(sin, cos);
         let walked = if self.curve == 0.0 {
-            (point - self.start).dot(ahead)
+            (point - self.start).dot(self.ahead)
         } else {
-            let centre = self.start + ahead.to_the_right() * (1.0 / self.curve);
-            let normal = (centre - point) * self.curve.signum();
+            let normal = (self.centre - point) * self.curve.signum();
             let heading = libm::atan2(-normal.ahead, normal.right);
             let middle = self.curve * (self.to - self.from) / 2.0;
             // Turned back into one round about the middle of the arc, so that the nearer end is taken outside it.
@@ -141,14 +157,7 @@ impl HoleLine {
         let mut breaks: Vec<f64> = turns.iter().flat_map(|t| [t.from.0, t.to.0]).collect();
         breaks.sort_by(f64::total_cmp);
         breaks.dedup();
-        let mut legs = vec![Leg {
-            from: f64::NEG_INFINITY,
-            to: breaks.first().copied().unwrap_or(f64::INFINITY),
-            anchor: 0.0,
-            start: Point::default(),
-            heading: 0.0,
-            curve: 0.0,
-        }];
+        let mut legs = vec![Leg::straight_to(breaks.first().copied().unwrap_or(f64::INFINITY))];
         for (index, &from) in breaks.iter().enumerate() {
             let to = breaks.get(index + 1).copied().unwrap_or(f64::INFINITY);
             let middle = (from + to.min(from + 2.0)) / 2.0;
@@ -158,14 +167,8 @@ impl HoleLine {
                 .map(|t| t.turn_deg.to_radians() / (t.to.0 - t.from.0))
                 .sum::<f64>();
             if let Some(&last) = legs.last() {
-                legs.push(Leg {
-                    from,
-                    to,
-                    anchor: from,
-                    start: last.at(from).0,
-                    heading: last.heading + last.curve * (from - last.anchor),
-                    curve,
-                });
+                let heading = last.heading + last.curve * (from - last.anchor);
+                legs.push(Leg::new(from, to, from, last.at(from).0, heading, curve));
             }
         }
         Self { legs, turns, length }
@@ -193,14 +196,7 @@ impl HoleLine {
 
     fn leg(&self, along: f64) -> Leg {
         let index = self.legs.partition_point(|leg| leg.to <= along);
-        self.legs.get(index).or(self.legs.last()).copied().unwrap_or(Leg {
-            from: f64::NEG_INFINITY,
-            to: f64::INFINITY,
-            anchor: 0.0,
-            start: Point::default(),
-            heading: 0.0,
-            curve: 0.0,
-        })
+        self.legs.get(index).or(self.legs.last()).copied().unwrap_or_else(|| Leg::straight_to(f64::INFINITY))
     }
 
     /// The point of the plane at a position of the hole.
@@ -226,7 +222,10 @@ impl HoleLine {
     /// Inside a bend, where the grounds of two legs meet, the earlier of two equally near places is given.
     pub fn locate(&self, point: Point) -> (Along, Across) {
         let mut best = (f64::INFINITY, 0.0, 0.0);
-        for leg in &self.legs {
+        let mut look = |leg: &Leg| {
+            if leg.at_least(point) >= best.0 {
+                return;
+            }
             let along = leg.nearest(point);
             let (on_line, ahead) = leg.at(along);
             let away = point - on_line;
@@ -234,7 +233,10 @@ impl HoleLine {
             if distance < best.0 - 1e-9 {
                 best = (distance, along, away.dot(ahead.to_the_right()));
             }
-        }
+        };
+        // The straight legs are quickly asked, and most points are then known to be nearer to them than to any bend.
+        self.legs.iter().filter(|leg| leg.curve == 0.0).for_each(&mut look);
+        self.legs.iter().filter(|leg| leg.curve != 0.0).for_each(&mut look);
         (Along(best.1), Across(best.2))
     }
 

@@ -81,16 +81,6 @@ impl Knife {
         }
     }
 
-    /// Whether a cut meets this feature.
-    pub fn meets(&self, feature: usize, place: Point, right: Point, ends: (f64, f64)) -> bool {
-        let mut spans = Vec::new();
-        let mut marks = Vec::new();
-        for shape in self.shapes.iter().filter(|shape| shape.feature == Some(feature)) {
-            shape.cut(place, right, ends, &mut marks, &mut spans);
-        }
-        !spans.is_empty()
-    }
-
     fn cut_tees(&self, place: Point, right: Point, ends: (f64, f64), spans: &mut Vec<Span>) {
         for tee in &self.tees {
             let away = *tee - place;
@@ -183,6 +173,70 @@ fn stretches(marks: &[(f64, i32)], mut found: impl FnMut(f64, f64)) {
         winding += way;
         if winding == 0 && from < at {
             found(from, at);
+        }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::ground::saltpan::{bare, feature};
+    use crate::ground::{Polygon, Raster};
+    use proptest::prelude::*;
+
+    /// A star-shaped ring about a place.
+    fn ring(about: Point, reach: &[f64]) -> Vec<Point> {
+        let turn = 360.0 / reach.len() as f64;
+        reach.iter().enumerate().map(|(i, r)| about + Point::towards(turn * i as f64) * *r).collect()
+    }
+
+    prop_compose! {
+        /// Surveyed ground: polygons with an island in them.
+        fn surveyed()(
+            right in -40.0..40.0f64, ahead in 20.0..200.0f64,
+            reach in prop::collection::vec(10.0..40.0f64, 3..12),
+            island in prop::collection::vec(1.0..8.0f64, 3..8),
+            whole in any::<bool>(),
+        ) -> Polygon {
+            let about = if whole { Point::new(right.round(), ahead.round()) } else { Point::new(right, ahead) };
+            Polygon { outer: ring(about, &reach), inner: vec![ring(about, &island)] }
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(24))]
+
+        #[test]
+        fn cuts_and_cells_find_islands_as_the_exact_shapes_do(
+            lake in surveyed(), wood in surveyed(), ahead in 0.0..220.0f64, turned in -180.0..180.0f64,
+        ) {
+            let mut ground = bare(230.0, &[], 0.0, 0.0);
+            ground.features = vec![
+                feature("lake", Surface::PenaltyRed, vec![lake]),
+                feature("wood", Surface::Trees, vec![wood]),
+            ];
+            let (place, right) = (Point::new(0.0, ahead), Point::towards(turned));
+            let mut spans = Vec::new();
+            Knife::new(&ground).cut(place, right, (-90.0, 90.0), &mut spans);
+            for i in -178..179 {
+                let at = f64::from(i) / 2.0;
+                let point = place + right * at;
+                for (index, feature) in ground.features.iter().enumerate() {
+                    let found = spans.iter().any(|s| s.feature == Some(index) && s.left <= at && at <= s.right);
+                    if feature.distance(point).abs() > 1e-6 {
+                        prop_assert_eq!(found, feature.contains(point), "{:?}", point);
+                    }
+                }
+            }
+            for cells in [1, 2] {
+                let raster = Raster::with_cells(&ground, cells);
+                for index in (0..raster.bytes().len()).step_by(5) {
+                    let middle = raster.middle(index);
+                    prop_assert_eq!(raster.surface(middle), ground.surface_at(middle), "{:?}", middle);
+                    prop_assert_eq!(raster.feature(middle), ground.feature_at(middle), "{:?}", middle);
+                }
+            }
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Parser events become nodes; what the guard forbids is reported where it stands.
 
+use super::place::BLANKS;
 use std::collections::HashSet;
 
 use granit_parser::{Event, Options, Parser, ScalarStyle, Span as Mark, StrInput, StructureStyle};
@@ -60,7 +61,11 @@ impl<'t> Builder<'t, '_> {
         Ok(root)
     }
 
+    /// The next event; none when so many problems were found that the rest is left unread.
     fn next(&mut self) -> Result<Option<(Event<'t>, Mark)>, Failure> {
+        if self.problems.is_full() {
+            return Ok(None);
+        }
         match self.parser.next_event() {
             None => Ok(None),
             Some(Err(e)) => Err(Failure::Here(syntax::explain(self.text, self.base, &e))),
@@ -215,11 +220,16 @@ impl<'t> Builder<'t, '_> {
                 self.problems.push(d);
                 continue;
             }
-            if seen.contains(&name) {
+            // Most maps are small, and looking through them is faster than hashing.
+            if seen.is_empty() && entries.len() >= 16 {
+                seen.extend(entries.iter().map(|e| e.key.clone()));
+            }
+            let again =
+                if seen.is_empty() { entries.iter().any(|e| e.key == name) } else { !seen.insert(name.clone()) };
+            if again {
                 self.problems.push(duplicate(&name, key.span));
                 continue;
             }
-            seen.insert(name.clone());
             entries.push(Entry { key: name, key_span: key.span, value });
         }
         Ok(Node { span: Span::new(start.start, end), kind: Kind::Map(entries) })
@@ -232,7 +242,7 @@ impl<'t> Builder<'t, '_> {
             && matches!(before.value.kind, Kind::Text { plain: true, .. })
         {
             let gap = Span::new(self.local(before.value.span.end), self.local(key.start)).of(self.text);
-            if gap.trim() == "," {
+            if gap.trim_matches(BLANKS) == "," {
                 return endings::comma(before.value.span.end, gap, &before.key);
             }
         }
@@ -284,7 +294,7 @@ impl<'t> Builder<'t, '_> {
     /// The byte of the colon that follows a key, blanks aside.
     fn colon_after(&self, key: Span) -> Option<usize> {
         let rest = self.text.get(self.local(key.end)..)?;
-        let at = rest.len() - rest.trim_start().len();
+        let at = rest.len() - rest.trim_start_matches(BLANKS).len();
         rest.get(at..)?.starts_with(':').then_some(key.end + at)
     }
 
@@ -311,7 +321,7 @@ impl<'t> Builder<'t, '_> {
         let to = (self.local(span.start)).max(from);
         let start = block_header(self.text.get(from..).unwrap_or_default()).map_or(to, |i| from + i);
         let end = (self.local(span.end)).max(start);
-        let shown = self.text.get(start..end).unwrap_or_default().trim_end();
+        let shown = self.text.get(start..end).unwrap_or_default().trim_end_matches(BLANKS);
         Span::new(start + self.base, start + shown.len() + self.base)
     }
 }
@@ -334,10 +344,10 @@ pub(super) fn marks(text: &str) -> impl Iterator<Item = (usize, char)> {
     text.char_indices().filter(move |&(_, c)| {
         if matches!(c, '\n' | '\r') {
             comment = false;
-        } else if c == '#' && before.is_whitespace() {
+        } else if c == '#' && BLANKS.contains(&before) {
             comment = true;
         }
         before = c;
-        !comment && !c.is_whitespace()
+        !comment && !BLANKS.contains(&c)
     })
 }

@@ -10,20 +10,18 @@ const CURE: &str = "put the text in quotes, or write it as a block under its key
 /// A decoder that finds an unknown key asks this before it reports the key, and reports the comma instead.
 /// The entry before must be bare text, one of the two must look like prose (a blank in it), and the key must not be a
 /// slip for one of the keys `known` there.
-pub fn comma_ended<S: AsRef<str>>(text: &str, map: &Node, index: usize, known: &[S]) -> Option<Diagnostic> {
+pub fn comma_ended<S: AsRef<str>>(map: &Node, index: usize, known: &[S]) -> Option<Diagnostic> {
     let entries = map.entries();
     let before = entries.get(index.checked_sub(1)?)?;
     let entry = entries.get(index)?;
-    if !map.span.of(text).starts_with('{') || nearest(&entry.key, known).is_some() {
-        return None;
-    }
+    // Only a map between braces begins before its first key.
+    let braces = entries.first().is_some_and(|first| map.span.start < first.key_span.start);
     let Kind::Text { plain: true, text: head } = &before.value.kind else { return None };
     let prose = entry.key.contains(' ') || head.contains(' ');
-    let gap = Span::new(before.value.span.end, entry.key_span.start).of(text);
-    if !prose || gap.trim() != "," {
+    if !braces || !prose || nearest(&entry.key, known).is_some() {
         return None;
     }
-    Some(comma(before.value.span.end, gap, &before.key))
+    Some(comma(before.value.span.end, ",", &before.key))
 }
 
 /// The comma at `end` (the end of the bare value of `key`) ended a text; `gap` is what stands up to the next key.

@@ -7,6 +7,7 @@
 
 mod build;
 pub mod diagnostic;
+pub mod document;
 pub mod edit;
 pub mod endings;
 mod guard;
@@ -20,6 +21,7 @@ mod syntax;
 pub mod table;
 
 pub use diagnostic::{Diagnostic, Severity};
+pub use document::Document;
 pub use guard::{MAX_BYTES, MAX_DEPTH, MAX_TEXT, MAX_VALUES, decode, showable};
 pub use nearest::{did_you_mean, nearest, quoted};
 pub use node::{Entry, Kind, Node, Span};

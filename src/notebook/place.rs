@@ -9,6 +9,9 @@ pub struct Place {
     pub column: usize,
 }
 
+/// What YAML takes for blank or for a line end; other white space is text.
+pub(super) const BLANKS: [char; 4] = [' ', '\t', '\n', '\r'];
+
 /// Where the lines of a text begin. A line ends with LF, CR LF or a lone CR, as in YAML.
 #[derive(Clone, Debug)]
 pub struct Lines<'t> {

@@ -61,6 +61,7 @@ fn read_into(text: &str, problems: &mut Problems) -> Option<Node> {
 pub(super) struct Problems {
     list: Vec<Diagnostic>,
     dropped: usize,
+    stopped: bool,
 }
 
 impl Problems {
@@ -78,9 +79,11 @@ impl Problems {
         self.list.is_empty()
     }
 
-    /// Whether the limit is reached, so that looking for more is of no use.
-    pub fn is_full(&self) -> bool {
-        self.list.len() >= MAX_PROBLEMS
+    /// Whether the limit is reached, so that looking for more is of no use; asked before a part is left unread.
+    pub fn is_full(&mut self) -> bool {
+        let full = self.list.len() >= MAX_PROBLEMS;
+        self.stopped |= full;
+        full
     }
 
     /// How far the list has come, for [`Problems::back_to`].
@@ -96,14 +99,12 @@ impl Problems {
 
     fn finish(mut self, text: &str) -> Vec<Diagnostic> {
         self.list.sort_by_key(|d| (d.span.start, d.span.end));
-        if self.dropped > 0 {
+        if self.stopped || self.dropped > 0 {
+            let message =
+                format!("there are more problems than the first {MAX_PROBLEMS}; looking for them stopped there");
+            let place = Span::at(self.list.last().map_or(0, |d| d.span.end).min(text.len()));
             self.list.push(
-                Diagnostic::error(
-                    "too-many-problems",
-                    Span::at(text.len()),
-                    format!("there are at least {} problems more", self.dropped),
-                )
-                .advise("mend the first ones and check again"),
+                Diagnostic::error("too-many-problems", place, message).advise("mend the first ones and check again"),
             );
         }
         self.list

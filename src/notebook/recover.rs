@@ -4,6 +4,7 @@
 //! one column, and whatever stands further right belongs to them. A piece that cannot be read is split again if its
 //! first line holds nothing but its key or its dash; the smallest piece that cannot be split becomes broken.
 
+use super::place::BLANKS;
 use std::collections::HashSet;
 
 use super::build::{self, Failure};
@@ -159,7 +160,7 @@ impl<'t> Pieces<'t, '_> {
         let line_start = self.file.get(..start).and_then(|t| t.rfind('\n')).map_or(0, |i| i + 1);
         let mut lead = start - line_start;
         for raw in span.of(self.file).split_inclusive('\n') {
-            let body = raw.trim_end();
+            let body = raw.trim_end_matches(BLANKS);
             let trimmed = body.trim_start_matches(' ');
             let indent = lead + body.len() - trimmed.len();
             if !trimmed.is_empty() && !trimmed.starts_with('#') {
@@ -173,8 +174,9 @@ impl<'t> Pieces<'t, '_> {
 
     fn trimmed(&self, span: Span) -> Span {
         let text = span.of(self.file);
-        let start = span.start + text.len() - text.trim_start().len();
-        Span::new(start, span.start + text.trim_end().len())
+        let end = span.start + text.trim_end_matches(BLANKS).len();
+        let lead = text.len() - text.trim_start_matches(BLANKS).len();
+        Span::new((span.start + lead).min(end), end)
     }
 
     fn first_line(&self, span: Span) -> Span {
@@ -247,8 +249,8 @@ fn key_of(body: &str) -> Option<(String, usize, usize)> {
                 .map(|(i, _)| i)?
         }
     };
-    let raw = line.get(..len)?.trim_end();
-    let after = line.get(len..)?.trim_start();
+    let raw = line.get(..len)?.trim_end_matches(BLANKS);
+    let after = line.get(len..)?.trim_start_matches(BLANKS);
     let colon = line.len() - after.len();
     if !after.starts_with(':') {
         return None;
@@ -260,6 +262,8 @@ fn key_of(body: &str) -> Option<(String, usize, usize)> {
 /// Where the block under `key:` begins, when nothing but a comment stands behind the colon.
 fn block_below(after_colon: &str) -> Option<usize> {
     let line_end = after_colon.find('\n')?;
-    let head = after_colon.get(..line_end)?.trim();
-    (head.is_empty() || head.starts_with('#')).then_some(line_end + 1)
+    let head = after_colon.get(..line_end)?.trim_matches(BLANKS);
+    let below = after_colon.get(line_end + 1..)?;
+    let holds = !below.trim_matches(BLANKS).is_empty();
+    (holds && (head.is_empty() || head.starts_with('#'))).then_some(line_end + 1)
 }

@@ -1,5 +1,6 @@
 //! What the parser stumbled over, in the words of the person who wrote the file.
 
+use super::place::BLANKS;
 use granit_parser::{ErrorKind, ScanError};
 
 use super::{Diagnostic, Span, endings};
@@ -105,7 +106,7 @@ fn tab(text: &str, at: usize, kind: &ErrorKind) -> Option<Diagnostic> {
         }
         let indent = line.len() - line.trim_start_matches([' ', '\t']).len();
         let blanks = line.get(..indent).unwrap_or_default();
-        if !line.trim().is_empty()
+        if !line.trim_matches(BLANKS).is_empty()
             && let Some(i) = blanks.find('\t')
         {
             return Some(

@@ -82,10 +82,23 @@ pub struct Club {
     pub carry_from: Source,
     /// Where the run comes from.
     pub run_from: Source,
+    /// Where the curve comes from; an assumed one is none.
+    pub curve_from: Source,
     /// Where the box comes from; `Assumed` when either side of it is.
     pub box_from: Source,
     /// Where the chance of a mishit comes from.
     pub mishits_from: Source,
+}
+
+/// The carry that conditions of notes mean by the driver's, yards: the driver's, else the longest that is given, else the
+/// longest club's.
+pub fn longest_carry(clubs: &[Club]) -> Option<(f64, Source)> {
+    let given = || {
+        let given = clubs.iter().filter(|c| c.carry_from == Source::Given);
+        given.max_by(|a, b| a.carry.total_cmp(&b.carry))
+    };
+    let club = clubs.iter().find(|c| c.driver).or_else(given).or_else(|| clubs.first())?;
+    Some((club.carry, club.carry_from))
 }
 
 impl Club {
@@ -293,7 +306,7 @@ fn fill(club: &BagClub, own: &Skill, remarks: &mut Vec<Remark>) -> Option<Club> 
     let tee = super::lie::widening(super::Lie::Tee, own, total);
     let usual_wide = TWO_IN_THREE * tee * own.across_spread(total);
     let usual_deep = TWO_IN_THREE * tee * own.along_spread(total);
-    let (wide, deep) = boxed(club, total, own, (usual_wide, usual_deep), remarks);
+    let (wide, deep) = boxed(club, total, own, remarks);
     Some(Club {
         name: club.name.clone(),
         carry,
@@ -306,27 +319,22 @@ fn fill(club: &BagClub, own: &Skill, remarks: &mut Vec<Remark>) -> Option<Club> 
         driver: share.is_some_and(|s| s >= 1.0),
         carry_from: source(club.carry),
         run_from: source(club.run),
+        curve_from: source(club.curve),
         box_from: source(wide.and(deep)),
         mishits_from: source(club.mishits),
     })
 }
 
-/// The given box where it can be believed.
-fn boxed(
-    club: &BagClub,
-    total: f64,
-    own: &Skill,
-    usual: (f64, f64),
-    remarks: &mut Vec<Remark>,
-) -> (Option<f64>, Option<f64>) {
+/// The given box where it can be believed; a side that is not is left to be assumed.
+fn boxed(club: &BagClub, total: f64, own: &Skill, remarks: &mut Vec<Remark>) -> (Option<f64>, Option<f64>) {
     let like = |skill: Skill| Skill { drive: own.drive, ..skill };
     let tour = like(Skill::tour(own.card));
     let widest = like(Skill::of_index(super::skill::HIGHEST_INDEX, own.card));
-    let mut side = |given: Option<f64>, tightest: f64, widest: f64, usual: f64| {
+    let mut side = |given: Option<f64>, tightest: f64, widest: f64| {
         let size = given?;
         if size < 0.5 * tightest {
             remarks.push(Remark::NoSpread(club.name.clone()));
-            Some(usual)
+            None
         } else if size > 3.0 * widest {
             remarks.push(Remark::WideSpread(club.name.clone()));
             Some(3.0 * widest)
@@ -334,10 +342,8 @@ fn boxed(
             Some(size)
         }
     };
-    let wide =
-        side(club.wide, TWO_IN_THREE * tour.across_spread(total), TWO_IN_THREE * widest.across_spread(total), usual.0);
-    let deep =
-        side(club.deep, TWO_IN_THREE * tour.along_spread(total), TWO_IN_THREE * widest.along_spread(total), usual.1);
+    let wide = side(club.wide, TWO_IN_THREE * tour.across_spread(total), TWO_IN_THREE * widest.across_spread(total));
+    let deep = side(club.deep, TWO_IN_THREE * tour.along_spread(total), TWO_IN_THREE * widest.along_spread(total));
     (wide, deep)
 }
 
@@ -408,6 +414,7 @@ mod tests {
         );
         assert!(clubs.iter().all(|c| c.wide > 5.0 && c.deep < 400.0 && c.mishits < 0.2 && c.carry.is_finite()));
         assert!(remarks.iter().any(|r| matches!(r, Remark::NoSpread(_))));
+        assert!(clubs.iter().all(|c| c.box_from == Source::Assumed), "a box that is not believed is not given");
         assert!(remarks.iter().any(|r| matches!(r, Remark::WideSpread(_))));
         assert!(remarks.iter().any(|r| matches!(r, Remark::Implausible { what: "carry", .. })));
         assert!(remarks.iter().all(|r| !r.to_string().is_empty()));

@@ -37,7 +37,7 @@ impl Putts {
         for _ in 0..3 {
             for i in 1..curve.distance.len() {
                 let d = curve.distance.get(i).copied().unwrap_or_default();
-                let row = curve.from_distance(d, direction_deg.to_radians(), pace);
+                let row = curve.chances_from(d, direction_deg.to_radians(), pace);
                 if let Some(slot) = curve.chances.get_mut(i) {
                     *slot = row;
                 }
@@ -46,7 +46,7 @@ impl Putts {
         curve
     }
 
-    fn from_distance(&self, d: f64, direction: f64, pace: f64) -> [f64; MOST_PUTTS] {
+    fn chances_from(&self, d: f64, direction: f64, pace: f64) -> [f64; MOST_PUTTS] {
         let long = 1.0 + 0.25 * ((3.0 * d - 20.0) / 20.0).max(0.0);
         let pace_yd = pace * long * (d + AIMED_PAST_YD);
         let holed = chance_holed(d, direction, pace_yd);

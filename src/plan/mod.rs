@@ -1,1 +1,19 @@
 //! The decided plan of a hole: plays, prices, reasons in words.
+//!
+//! The plan asks `strategy` with the value that suits the format ([`Aimed`]), speaks its lines by landmarks ([`words`]) and builds
+//! its reasons from computed numbers and the notebook's names only. [`plan`] comes first, [`price`] adds what takes longer.
+
+pub mod aimed;
+pub mod answer;
+pub mod frozen;
+pub mod ground;
+pub mod model;
+pub mod question;
+pub mod reasons;
+pub mod words;
+
+pub use aimed::Aimed;
+pub use answer::{NoPlan, plan, price};
+pub use frozen::{FROZEN_FORMAT, Frozen, FrozenHole};
+pub use model::{HolePlan, Play, PlayName, Price, Shot, SideCost, Switch};
+pub use question::{Pin, Question};

@@ -119,3 +119,34 @@ fn line(text: &str, from: usize) -> Span {
     }
     Span::at(from)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spreadsheets_of_any_country_are_read() {
+        let lists = [
+            "player,tee\r\nAna Vesely,Club\r\n\"Reive, Callum\",Back\r\n",
+            "\u{feff}Tee;Player\nClub;Ana Vesely\n\nBack;Reive, Callum\n",
+            "# Saturday\nname\ttee\nAna Vesely\tClub\nReive, Callum\tBack",
+        ];
+        for list in lists {
+            let (pupils, problems) = read_pupils(list);
+            assert_eq!(problems, [], "{list}");
+            let found: Vec<(&str, Option<&str>)> =
+                pupils.iter().map(|p| (p.player.as_str(), p.tee.as_deref())).collect();
+            assert_eq!(found, [("Ana Vesely", Some("Club")), ("Reive, Callum", Some("Back"))], "{list}");
+        }
+    }
+
+    #[test]
+    fn a_problem_names_its_line() {
+        let text = "\u{feff}player,tee\nAna,\n\n,Club\nAna,Back\n";
+        let (pupils, problems) = read_pupils(text);
+        assert_eq!(pupils.len(), 1);
+        assert_eq!(pupils.first().map(|p| p.tee.clone()), Some(None));
+        let lines: Vec<&str> = problems.iter().map(|d| d.span.of(text)).collect();
+        assert_eq!(lines, [",Club", "Ana,Back"]);
+    }
+}

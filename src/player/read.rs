@@ -213,3 +213,52 @@ fn score(r: &mut Reader, node: &Node) -> Option<Score> {
         span: fields.span,
     })
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::course::ShotShape;
+
+    #[test]
+    fn every_key_is_documented() {
+        let page = include_str!("../../docs/notebook.md");
+        let lists = [KEYS, HANDICAP_KEYS, MEASURED_KEYS, CLUB_KEYS, SWING_KEYS, SPREAD_KEYS, SCORE_KEYS];
+        let absent: Vec<&&str> = lists
+            .into_iter()
+            .flatten()
+            .filter(|key| !page.contains(&format!("`{key}`")) && !page.contains(&format!("{key}: ")))
+            .collect();
+        assert!(absent.is_empty(), "{absent:?}");
+    }
+
+    fn with_driver(hand: &str, curve: &str) -> Player {
+        let text = format!(
+            "format: player/1\nname: A\nunits: metres\nhand: {hand}\nclubs:\n  - {{ club: 3 wood, carry: 190 }}\n  \
+             - {{ club: Driver, carry: 210, curve: {curve}, mishits: 1 in 12, two_in_three: {{ wide: 34, deep: 26 }} }}\n"
+        );
+        let (player, problems) = read(&text);
+        assert_eq!(problems, []);
+        player.unwrap()
+    }
+
+    #[test]
+    fn a_fade_bends_away_from_the_hands() {
+        // Common practice: a right-hander's fade goes right, a left-hander's left.
+        assert_eq!(with_driver("right", "7R").shape(), Some(ShotShape::Fade));
+        assert_eq!(with_driver("right", "7L").shape(), Some(ShotShape::Draw));
+        assert_eq!(with_driver("left", "7L").shape(), Some(ShotShape::Fade));
+        assert_eq!(with_driver("left", "0").shape(), Some(ShotShape::Straight));
+    }
+
+    #[test]
+    fn a_bag_is_read_in_its_unit() {
+        let player = with_driver("right", "7R");
+        assert!((player.carry().unwrap().as_metres() - 210.0).abs() < 1e-9, "the driver's, not the first club's");
+        let driver = player.longest().unwrap();
+        assert_eq!(driver.shot.mishits, Some(1.0 / 12.0));
+        assert!((driver.shot.two_in_three.unwrap().wide.as_metres() - 34.0).abs() < 1e-9);
+        assert_eq!(driver.shot.run, None, "what is not given stays open");
+        assert_eq!(player.index, None);
+    }
+}

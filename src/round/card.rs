@@ -73,6 +73,12 @@ pub struct RoundCard {
     /// The golf format.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub play: Option<String>,
+    /// What the format is played by, in words: allowance, maximum, net or gross.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub terms: String,
+    /// Where each side stands, in the words of the format, when the writer of the card worked it out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub standing: Vec<String>,
     /// Whether the card is closed.
     pub closed: bool,
     /// The holes in playing order.
@@ -85,11 +91,14 @@ impl RoundCard {
     /// The card as entered; par and totals are for the caller to fill in.
     pub fn of(state: &RoundState) -> Self {
         let opening = state.opening();
-        let players = opening.players.iter().enumerate().map(|(index, player)| {
+        let order = state.order();
+        let holders = opening.holders();
+        let players = opening.players.iter().enumerate().filter(|(index, _)| holders.contains(index));
+        let players = players.map(|(index, player)| {
             let boxes = state.card_of(index);
-            let details = opening.holes.iter().zip(boxes);
+            let details = order.iter().zip(boxes);
             PlayerCard {
-                name: player.name.clone(),
+                name: opening.name_of_box(index),
                 tee: player.tee.clone(),
                 ratings: match player.card {
                     Card::Men => "men",
@@ -99,8 +108,8 @@ impl RoundCard {
                 handicap_index: player.handicap_index.clone(),
                 playing_handicap: player.playing_handicap.map(handicap_text),
                 par: None,
-                strokes_received: joined(&player.strokes),
-                scores: joined(boxes.iter().map(|b| score_text(b.score))),
+                strokes_received: joined((0..order.len()).map(|position| opening.strokes_at(index, position))),
+                scores: joined(boxes.iter().take(order.len()).map(|b| score_text(b.score))),
                 details: details.filter_map(|(hole, b)| detail_of(*hole, b)).collect(),
                 totals: BTreeMap::new(),
             }
@@ -112,8 +121,10 @@ impl RoundCard {
             course: opening.course_name.clone(),
             kind: opening.kind,
             play: opening.play.clone(),
+            terms: opening.terms_words(),
+            standing: Vec::new(),
             closed: state.is_closed(),
-            holes: joined(&opening.holes),
+            holes: joined(&order),
             players: players.collect(),
         }
     }

@@ -115,9 +115,41 @@ pub struct Opening {
     pub holes: Vec<u8>,
     /// One to four players.
     pub players: Vec<Entrant>,
+    /// The rest of what the format is played by; nothing of it in a plain count and in logs from before there were formats.
+    #[serde(default, skip_serializing_if = "RoundTerms::is_usual")]
+    pub terms: RoundTerms,
     /// Whether the Committee forbids distance-measuring devices (Model Local Rule G-5).
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub no_distance_devices: bool,
+}
+
+/// The Terms of a round's format beyond its name, frozen when it was opened.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RoundTerms {
+    /// Shares of a side's handicap from the lowest player to the highest, in per cent; empty where one figure is enough.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<u8>,
+    /// The allowance is another than the recommended one.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub allowance_given: bool,
+    /// The maximum of Maximum Score, as `net double bogey`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub maximum: Option<String>,
+    /// Gross scores are compared; nobody receives strokes.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub gross: bool,
+    /// A match that is tied after the round stands; otherwise it is played on hole by hole.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub tie_stands: bool,
+    /// Who plays together, as places in [`Opening::players`]; empty when each plays alone.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sides: Vec<Vec<usize>>,
+}
+
+impl RoundTerms {
+    fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// A box of the card.
@@ -133,7 +165,7 @@ pub struct Place {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Detail {
-    /// The hole or the last stroke was conceded.
+    /// In a box without a score the side gave the hole away; in a box with one the last stroke was conceded to the player.
     Conceded(bool),
     /// How many of the strokes are penalty strokes.
     PenaltyStrokes(u8),

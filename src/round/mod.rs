@@ -14,6 +14,7 @@ mod event;
 mod hole_score;
 mod id;
 mod line;
+mod played;
 mod replay;
 mod state;
 
@@ -22,7 +23,8 @@ pub use allow::{Ability, Stage, WhyNot, allows};
 pub use card::{CARD_FORMAT, HoleDetail, PlayerCard, RoundCard};
 pub use entry::ScoreKey;
 pub use event::{
-    Detail, Entrant, Event, FileRef, Kind, LOG_FORMAT, MOST_HOLES, MOST_PLAYERS, Opening, Place, StoredText, TextRole,
+    Detail, Entrant, Event, FileRef, Kind, LOG_FORMAT, MOST_HOLES, MOST_PLAYERS, Opening, Place, RoundTerms,
+    StoredText, TextRole,
 };
 pub use id::{NotARoundId, RoundId, slug};
 pub use line::{Chain, LogLine, read_line};

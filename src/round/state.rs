@@ -123,14 +123,14 @@ impl RoundState {
     /// [`NotPossible::BadOpening`] naming what does not fit.
     pub fn open(opening: Opening) -> Result<Self, NotPossible> {
         check_opening(&opening).map_err(NotPossible::BadOpening)?;
-        let boxes = vec![vec![CardBox::default(); opening.holes.len()]; opening.players.len()];
+        let boxes = vec![vec![CardBox::default(); opening.positions()]; opening.players.len()];
         Ok(Self {
             no_distance_devices: opening.no_distance_devices,
+            place: opening.first_box(),
             opening,
             boxes,
             done: Vec::new(),
             undone: Vec::new(),
-            place: Place::default(),
             moved_last: false,
             just_entered: None,
             texts: Vec::new(),
@@ -164,35 +164,36 @@ impl RoundState {
     }
 
     /// Where to stand when the round is taken up again: where the players went last, else the tee after the last hole that
-    /// has a score, or the player still missing on it.
+    /// has an entry, or the player still missing on it.
     pub fn resume(&self) -> Place {
         if self.moved_last {
             return self.place;
         }
-        let holes = self.opening.holes.len();
+        let holes = self.order().len();
         let entered =
-            |position: usize| self.boxes.iter().any(|card| card.get(position).is_some_and(|b| b.score.is_entered()));
+            |position: usize| self.boxes.iter().any(|card| card.get(position).is_some_and(CardBox::is_settled));
         let Some(last) = (0..holes).rev().find(|p| entered(*p)) else {
-            return Place::default();
+            return self.opening.first_box();
         };
         self.first_empty_on(last)
             .or_else(|| (last + 1 < holes).then_some(Place { player: 0, position: last + 1 }))
             .or_else(|| (0..holes).find_map(|p| self.first_empty_on(p)))
-            .unwrap_or(Place { player: 0, position: last })
+            .unwrap_or(Place { position: last, ..self.opening.first_box() })
     }
 
-    fn first_empty_on(&self, position: usize) -> Option<Place> {
-        let empty = |card: &Vec<CardBox>| card.get(position).is_some_and(|b| !b.score.is_entered());
-        let player = self.boxes.iter().position(empty)?;
-        Some(Place { player, position })
-    }
-
-    /// The box after `place`: the next player, then the next hole; the last one stays.
+    /// The box after `place`: the next player who has one, then the next hole; the last one stays.
     pub fn after(&self, place: Place) -> Place {
-        if place.player + 1 < self.opening.players.len() {
-            Place { player: place.player + 1, ..place }
-        } else if place.position + 1 < self.opening.holes.len() {
-            Place { player: 0, position: place.position + 1 }
+        let next = self.opening.holders().into_iter().find(|player| *player > place.player);
+        match next {
+            Some(player) => Place { player, ..place },
+            None => self.on_the_next_hole(place),
+        }
+    }
+
+    /// The first box of the hole after `place`; on the last hole `place` stays.
+    pub fn on_the_next_hole(&self, place: Place) -> Place {
+        if place.position + 1 < self.order().len() {
+            Place { position: place.position + 1, ..self.opening.first_box() }
         } else {
             place
         }
@@ -203,9 +204,9 @@ impl RoundState {
         self.just_entered
     }
 
-    /// Whether every box has an entry.
+    /// Whether nothing more is awaited on any hole.
     pub fn is_full(&self) -> bool {
-        self.boxes.iter().flatten().all(|b| b.score.is_entered())
+        (0..self.order().len()).all(|position| self.is_settled_at(position))
     }
 
     /// Whether the first score was ever entered, undone or not.
@@ -323,7 +324,10 @@ impl RoundState {
             }
             Event::Detail { place, set } => {
                 check_detail(set)?;
+                // A detail is noted to a box that was filled already: what is filled next and what `+` raises stay.
+                let (next, entered) = (self.place, self.just_entered);
                 self.change(seq, *place, Set::Detail(set.clone()))?;
+                (self.place, self.just_entered) = (next, entered);
             }
             Event::Undo { of } => self.undo_line(*of, target)?,
             Event::Redo { of } => self.redo_line(*of, target)?,
@@ -452,6 +456,12 @@ fn check_opening(opening: &Opening) -> Result<(), String> {
                 player.strokes.len()
             ));
         }
+    }
+    let sides = &opening.terms.sides;
+    let named: Vec<usize> = sides.iter().flatten().copied().collect();
+    let once = (0..players).all(|player| named.iter().filter(|n| **n == player).count() == 1);
+    if !sides.is_empty() && (!once || named.len() != players) {
+        return Err("the sides of the round do not name each of its players once".to_owned());
     }
     Ok(())
 }

@@ -12,6 +12,7 @@ impl Session {
         Facts {
             tee: &golfer.tee,
             carry: golfer.carry.map(Length::yards),
+            carry_assumed: golfer.carry_assumed,
             playing_handicap: golfer.course_handicap.map(|_| golfer.playing_handicap),
             strokes: Some(strokes),
             hole_location: day.zip(self.course.as_ref()).and_then(|(d, course)| d.areas(course, hole)),
@@ -28,6 +29,11 @@ impl Session {
 /// How a written thing stands to what is known.
 pub fn standing(written: &Written, facts: &Facts<'_>) -> Standing {
     match written.applies(facts) {
+        // Met by a figure that nobody gave: the person must see it.
+        Applies::Yes if facts.carry_assumed && written.when.carry.is_some() => {
+            let carry = facts.carry.unwrap_or_default().show(facts.unit);
+            Standing::Assumes(format!("your carry is assumed {carry}"))
+        }
         Applies::Yes => Standing::Applies,
         Applies::No(why) => Standing::Not(why),
         Applies::Unknown(condition) => Standing::Depends(condition),

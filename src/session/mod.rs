@@ -1,16 +1,22 @@
 //! What is open: a notebook, the players on their tees, the round and where it stands. Values only, no files.
 
+pub mod bag;
 mod begin;
 mod facts;
+mod live;
 mod person;
+mod play;
+mod question;
 
-pub use begin::HOUSE_KIND;
+pub use begin::{HOUSE_KIND, Opened};
 pub use person::Person;
+pub use play::{Arranged, AskedPlay, PlayWish, RoundWish};
 
 use crate::course::{Course, DaySheet, Layer};
 use crate::handicap::Rules;
 use crate::notebook::Diagnostic;
-use crate::round::{Ability, Place, RoundState, TextRole};
+use crate::plan::Frozen;
+use crate::round::{Ability, CardBox, Place, RoundState, TextRole, slug};
 use crate::scoring::HoleScore;
 use crate::sheet::{CardSheet, Golfer, HoleSheet};
 use crate::units::LengthUnit;
@@ -69,6 +75,8 @@ pub struct Session {
     pub order: Vec<u8>,
     /// The round, when one is open.
     pub round: Option<RoundState>,
+    /// The plan as it was frozen before the round.
+    pub frozen: Option<Frozen>,
     /// The rules edition for handicaps.
     pub rules: Rules,
     /// Why the round cannot be written here, in a sentence, when it cannot.
@@ -92,14 +100,46 @@ impl Session {
             self.order = course.holes.iter().map(|h| h.number).collect();
         }
         self.golfers = self.people.iter().map(|p| p.on_tee(course, &self.order, &self.rules)).collect();
-        if let Some(round) = &self.round {
-            for (golfer, entrant) in self.golfers.iter_mut().zip(&round.opening().players) {
-                golfer.strokes.clone_from(&entrant.strokes);
-                golfer.playing_handicap = entrant.playing_handicap.unwrap_or(0);
-                if entrant.strokes.iter().any(|s| *s != 0) || entrant.playing_handicap.is_some() {
-                    golfer.why_no_strokes = None;
+        match &self.round {
+            Some(round) => {
+                for (golfer, entrant) in self.golfers.iter_mut().zip(&round.opening().players) {
+                    golfer.strokes.clone_from(&entrant.strokes);
+                    golfer.playing_handicap = entrant.playing_handicap.unwrap_or(0);
+                    if entrant.strokes.iter().any(|s| *s != 0)
+                        || entrant.playing_handicap.is_some()
+                        || round.opening().terms.gross
+                    {
+                        golfer.why_no_strokes = None;
+                    }
                 }
             }
+            // Before a round the strokes are those that the day's format will give.
+            None => {
+                if let Some(Ok(arranged)) = self.play_of_the_day().map(|wish| self.arrange(&wish)) {
+                    let frozen = arranged.playing.into_iter().zip(arranged.strokes);
+                    for (golfer, (playing, strokes)) in self.golfers.iter_mut().zip(frozen) {
+                        golfer.playing_handicap = playing.unwrap_or(0);
+                        golfer.strokes = strokes;
+                    }
+                }
+            }
+        }
+        self.follow_round();
+    }
+
+    /// Follows the round to the extra holes of a match, and back where a correction takes them away.
+    pub fn follow_round(&mut self) {
+        let Some(round) = &self.round else { return };
+        let holes = round.opening().holes.len();
+        if !round.opening().plays_on() && self.order.len() == holes {
+            return;
+        }
+        self.order = round.order();
+        for (player, golfer) in self.golfers.iter_mut().enumerate() {
+            golfer.strokes = (0..self.order.len()).map(|at| round.opening().strokes_at(player, at)).collect();
+            golfer.stroke_indexes.truncate(holes);
+            let again: Vec<Option<u8>> = golfer.stroke_indexes.iter().cycle().take(self.order.len()).copied().collect();
+            golfer.stroke_indexes = again;
         }
     }
 
@@ -114,7 +154,38 @@ impl Session {
 
     /// What was entered for a player, in playing order.
     pub fn scores(&self, player: usize) -> Vec<HoleScore> {
-        self.round.as_ref().map_or_else(Vec::new, |r| r.card_of(player).iter().map(|b| b.score).collect())
+        self.boxes(player).iter().map(|b| b.score).collect()
+    }
+
+    /// The boxes in which a player's score stands: their own, or those of the side where it has one ball.
+    pub fn boxes(&self, player: usize) -> &[CardBox] {
+        self.round.as_ref().map_or(&[], |r| r.card_of(r.opening().holder(player)))
+    }
+
+    /// The player in whose boxes the score of `player` is entered.
+    pub fn holder(&self, player: usize) -> usize {
+        self.round.as_ref().map_or(player, |r| r.opening().holder(player))
+    }
+
+    /// The player with this name or slug, or with this number counted from 1.
+    pub fn player_named(&self, name: &str) -> Option<usize> {
+        let name = name.trim();
+        let named = |golfer: &Golfer| golfer.name.eq_ignore_ascii_case(name) || slug(&golfer.name) == slug(name);
+        let by_number = || name.parse::<usize>().ok()?.checked_sub(1).filter(|n| *n < self.golfers.len());
+        self.golfers.iter().position(named).or_else(by_number)
+    }
+
+    /// The players who have boxes on the card.
+    pub fn holders(&self) -> Vec<usize> {
+        match &self.round {
+            Some(round) => round.opening().holders(),
+            None => (0..self.golfers.len()).collect(),
+        }
+    }
+
+    /// How many holes the round has without extra holes.
+    pub fn holes(&self) -> usize {
+        self.round.as_ref().map_or(self.order.len(), |r| r.opening().holes.len())
     }
 
     /// The card of each player.
@@ -123,7 +194,11 @@ impl Session {
         self.golfers
             .iter()
             .enumerate()
-            .map(|(i, golfer)| CardSheet::new(course, golfer, &self.order, &self.scores(i)))
+            .map(|(i, golfer)| {
+                // One ball is scored by the card of the side's first player.
+                let golfer = self.golfers.get(self.holder(i)).unwrap_or(golfer);
+                CardSheet::new(course, golfer, &self.order, self.holes(), self.boxes(i))
+            })
             .collect()
     }
 

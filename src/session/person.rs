@@ -2,11 +2,16 @@
 
 use crate::course::{Card, Course, Hand, ShotShape};
 use crate::handicap::{Percent, Rules};
+use crate::pattern::bag::{complete, longest_carry};
+use crate::pattern::{Bag, Skill, Source};
 use crate::round::FileRef;
 use crate::sheet::Golfer;
 use crate::sheet::golfer::Entry;
 use crate::units::LengthUnit;
 use crate::units::tenths::HandicapIndex;
+
+/// The index assumed where a player has none.
+pub const ASSUMED_INDEX: f64 = 18.0;
 
 /// A player and the tee they play.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +34,8 @@ pub struct Person {
     pub carry: Option<f64>,
     /// The driver's shape, when they gave one.
     pub shape: Option<ShotShape>,
+    /// The clubs; empty is all assumed.
+    pub bag: Bag,
     /// Assumed because no player was named, and said so.
     pub assumed: bool,
 }
@@ -46,12 +53,31 @@ impl Person {
             hand: Hand::Right,
             carry: None,
             shape: None,
+            bag: Bag::default(),
             assumed: true,
         }
     }
 
+    /// The pattern's skill behind what is assumed: that of the index, of 18 where there is none (cli.md).
+    pub fn skill(&self) -> Skill {
+        Skill::of_index(self.index.map_or(ASSUMED_INDEX, |i| f64::from(i.value().tenths()) / 10.0), self.card)
+    }
+
+    /// The driver's carry in yards: as given, else as the pattern assumes it from the other clubs or the index; `None`
+    /// where nothing is known to assume it from.
+    pub fn driver_carry(&self) -> Option<(f64, Source)> {
+        if let Some(carry) = self.carry {
+            return Some((carry, Source::Given));
+        }
+        if self.index.is_none() && self.bag.clubs.iter().all(|c| c.carry.is_none()) {
+            return None;
+        }
+        longest_carry(&complete(&self.bag, &self.skill()).1)
+    }
+
     /// On their tee, with strokes worked out by the full Course Handicap (practice and singles: 100 %).
     pub fn on_tee(&self, course: &Course, order: &[u8], rules: &Rules) -> Golfer {
+        let carry = self.driver_carry();
         let entry = Entry {
             name: &self.name,
             card: self.card,
@@ -60,7 +86,8 @@ impl Person {
             allowance: Percent::FULL,
             units: self.units,
             hand: self.hand,
-            carry: self.carry,
+            carry: carry.map(|(yards, _)| yards),
+            carry_assumed: carry.is_some_and(|(_, from)| from == Source::Assumed),
             shape: self.shape,
         };
         Golfer::new(course, &self.tee, order, &entry, rules)

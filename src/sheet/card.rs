@@ -2,7 +2,8 @@
 
 use super::Golfer;
 use crate::course::Course;
-use crate::scoring::{CardHole, HoleScore, Running, running};
+use crate::round::CardBox;
+use crate::scoring::{CardHole, Running, running};
 
 /// One hole of a card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -11,6 +12,10 @@ pub struct CardLine {
     pub hole: CardHole,
     /// Its stroke index, where the card has one.
     pub stroke_index: Option<u8>,
+    /// The hole or the last stroke on it was conceded.
+    pub conceded: bool,
+    /// How many of the strokes are penalty strokes, as noted.
+    pub penalty_strokes: u8,
     /// The totals up to and with this hole.
     pub running: Running,
 }
@@ -22,11 +27,14 @@ pub struct CardSheet {
     pub lines: Vec<CardLine>,
     /// How many holes the first part has: nine of eighteen, else all.
     pub first_part: usize,
+    /// How many holes the round has; what follows are the extra holes of a match, which no total counts.
+    pub round: usize,
 }
 
 impl CardSheet {
-    /// The card of `golfer` over `holes` (hole numbers in playing order) with what was entered so far.
-    pub fn new(course: &Course, golfer: &Golfer, holes: &[u8], scores: &[HoleScore]) -> Self {
+    /// The card of `golfer` over `holes` (hole numbers in playing order, the first `round` of them the round) with what was
+    /// entered so far.
+    pub fn new(course: &Course, golfer: &Golfer, holes: &[u8], round: usize, entered: &[CardBox]) -> Self {
         let boxes: Vec<(CardHole, Option<u8>)> = holes
             .iter()
             .enumerate()
@@ -36,7 +44,7 @@ impl CardSheet {
                     number: *number,
                     par: hole.and_then(|h| h.par.on(golfer.card)).unwrap_or(4),
                     strokes: golfer.strokes.get(i).copied().unwrap_or(0),
-                    score: scores.get(i).copied().unwrap_or_default(),
+                    score: entered.get(i).map(|b| b.score).unwrap_or_default(),
                 };
                 (card_hole, golfer.stroke_indexes.get(i).copied().flatten())
             })
@@ -45,14 +53,29 @@ impl CardSheet {
         let lines = boxes
             .iter()
             .zip(running(&card))
-            .map(|((hole, stroke_index), running)| CardLine { hole: *hole, stroke_index: *stroke_index, running })
+            .enumerate()
+            .map(|(i, ((hole, stroke_index), running))| CardLine {
+                hole: *hole,
+                stroke_index: *stroke_index,
+                conceded: entered.get(i).is_some_and(|b| b.conceded),
+                penalty_strokes: entered.get(i).map_or(0, |b| b.penalty_strokes),
+                running,
+            })
             .collect();
-        Self { lines, first_part: if holes.len() > 9 { holes.len().div_ceil(2) } else { holes.len() } }
+        let round = round.min(holes.len());
+        Self { lines, first_part: if round > 9 { round.div_ceil(2) } else { round }, round }
     }
 
     /// The totals of the holes entered so far.
     pub fn total(&self) -> Running {
-        self.lines.last().map(|l| l.running).unwrap_or_default()
+        self.lines.get(..self.round).and_then(<[_]>::last).map(|l| l.running).unwrap_or_default()
+    }
+
+    /// The parts in which a card stands: out and in, and the extra holes of a match.
+    pub fn parts(&self) -> Vec<std::ops::Range<usize>> {
+        let (n, out, round) =
+            (self.lines.len(), self.first_part.min(self.lines.len()), self.round.min(self.lines.len()));
+        [0..out, out..round, round..n].into_iter().filter(|part| !part.is_empty()).collect()
     }
 
     /// The totals of the holes of a part, by position.

@@ -32,6 +32,8 @@ pub struct Golfer {
     pub hand: Hand,
     /// The driver's carry in yards, when known.
     pub carry: Option<f64>,
+    /// That carry is assumed: the player does not give one.
+    pub carry_assumed: bool,
     /// The usual shape with the driver, when known.
     pub shape: Option<ShotShape>,
     /// Why there are no strokes, in a sentence, when there are none for want of something.
@@ -57,6 +59,8 @@ pub struct Entry<'a> {
     pub hand: Hand,
     /// The driver's carry in yards.
     pub carry: Option<f64>,
+    /// That carry is assumed: the player does not give one.
+    pub carry_assumed: bool,
     /// The driver's shape.
     pub shape: Option<ShotShape>,
 }
@@ -77,6 +81,7 @@ impl Golfer {
             units: entry.units,
             hand: entry.hand,
             carry: entry.carry,
+            carry_assumed: entry.carry_assumed,
             shape: entry.shape,
             why_no_strokes: None,
         };
@@ -87,7 +92,7 @@ impl Golfer {
                 golfer.course_handicap = Some(handicap);
                 let playing: PlayingHandicap = handicap.playing(entry.allowance, 0, rules);
                 golfer.playing_handicap = entry.given.unwrap_or_else(|| playing.value());
-                match golfer.allocate() {
+                match golfer.strokes_of(golfer.playing_handicap) {
                     Ok(strokes) => golfer.strokes = strokes,
                     Err(why) => golfer.why_no_strokes = Some(why),
                 }
@@ -95,6 +100,12 @@ impl Golfer {
             Err(why) => golfer.why_no_strokes = Some(why),
         }
         golfer
+    }
+
+    /// Strokes by the full Course Handicap, as a round without a format has them; none where they cannot be placed.
+    pub fn strokes_at_full(&self) -> Vec<i32> {
+        let full = self.course_handicap.and_then(|c| self.strokes_of(c.rounded()).ok());
+        full.unwrap_or_else(|| vec![0; self.stroke_indexes.len()])
     }
 
     fn work_out(&self, course: &Course, holes: &[u8], rules: &Rules) -> Result<CourseHandicap, String> {
@@ -124,11 +135,15 @@ impl Golfer {
         Ok(course_handicap(index, &tee, rules))
     }
 
-    fn allocate(&self) -> Result<Vec<i32>, String> {
+    /// Where so many strokes are received (negative: given back), in playing order.
+    ///
+    /// # Errors
+    /// Why they cannot be placed: the card lacks stroke indexes.
+    pub fn strokes_of(&self, handicap: i32) -> Result<Vec<i32>, String> {
         let all: Option<Vec<u8>> = self.stroke_indexes.iter().copied().collect();
         let all = all.ok_or_else(|| "the card lacks a stroke index on some holes".to_owned())?;
         let indexes = StrokeIndexes::new(&ranked(&all)).map_err(|e| e.to_string())?;
-        Ok(strokes_by_hole(self.playing_handicap, &indexes))
+        Ok(strokes_by_hole(handicap, &indexes))
     }
 }
 

@@ -46,6 +46,8 @@ impl NoteKind {
 pub enum Standing {
     /// It does.
     Applies,
+    /// It does, by a carry that is assumed: shown with these words.
+    Assumes(String),
     /// It hangs on something unknown today: shown with its condition.
     Depends(String),
     /// It does not, and why.

@@ -7,6 +7,8 @@ use crate::units::{Across, Along, FromTee, Length, LengthUnit};
 /// One danger as a line of the page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DangerLine {
+    /// Which piece of ground, by index.
+    pub feature: usize,
     /// The letter it shares with the drawing.
     pub letter: Option<char>,
     /// Its name.
@@ -19,6 +21,8 @@ pub struct DangerLine {
     pub reach: f64,
     /// Straight to where it ends, yards: what must be carried, or is passed.
     pub carry: f64,
+    /// The same two along the hole line, where one of them differs from the straight one by five yards or more.
+    pub along: Option<(f64, f64)>,
     /// Which side is clear and by how much, in words.
     pub clear: String,
 }
@@ -57,8 +61,8 @@ pub struct StandSheet {
     pub pinch: Option<(f64, FromTee)>,
     /// Dangers ahead, nearest first.
     pub dangers: Vec<DangerLine>,
-    /// Straight to each tee, yards.
-    pub tees: Vec<(String, f64)>,
+    /// To each tee, straight and along the line.
+    pub tees: Vec<(String, Distance)>,
     /// Why nothing may be said from here.
     pub why_not: Option<String>,
 }
@@ -91,12 +95,15 @@ impl StandSheet {
                 continue;
             }
             dangers.push(DangerLine {
+                feature: danger.feature,
                 letter,
                 name: feature.name.clone(),
                 surface: danger.surface,
                 lies,
                 reach: danger.reach.straight,
                 carry: danger.carry.straight,
+                along: (danger.reach.differs() || danger.carry.differs())
+                    .then_some((danger.reach.along, danger.carry.along)),
                 clear,
             });
         }
@@ -116,7 +123,7 @@ impl StandSheet {
                 .iter()
                 .zip(&reading.tees)
                 .filter(|(t, d)| !(on_tee && t.name == hole.tee) && d.straight > 0.5)
-                .map(|(t, d): (_, &Distance)| (t.name.clone(), d.straight))
+                .map(|(t, d)| (t.name.clone(), *d))
                 .collect(),
             why_not: None,
         }

@@ -1,12 +1,11 @@
 //! Beginning a round: one's own copy of the example first, then the opening record.
 
-use super::example::EXAMPLE_FILES;
-use super::load::{self, Wanted};
-use crate::round::{Kind, RoundCard};
+use super::copy::own_copy;
+use crate::round::{Opening, RoundCard};
 use crate::scoring::Running;
-use crate::session::{Home, Session};
-use crate::store::{Expect, Notify, OpenRound, Store, StoreError, TextOf, Trouble};
-use std::path::PathBuf;
+use crate::session::{Opened, RoundWish, Session};
+use crate::store::{Notify, OpenRound, Store, StoreError, TextOf, Trouble};
+use std::path::{Path, PathBuf};
 
 /// A round that was begun.
 pub struct Begun {
@@ -16,45 +15,78 @@ pub struct Begun {
     pub round: OpenRound,
     /// One line that says where everything lies.
     pub words: String,
+    /// What the person should know of the format, in a sentence.
+    pub of_play: Option<String>,
 }
 
-/// Begins a round of `kind` from what is open. The example is copied to the shelf first; files that are there already are
-/// never written over: they are the person's own.
+/// Why a round was not begun.
+#[derive(Debug, thiserror::Error)]
+pub enum NotBegun {
+    /// A file could not be written or read.
+    #[error(transparent)]
+    File(#[from] StoreError),
+    /// These players cannot play it so.
+    #[error("{0}")]
+    Play(String),
+}
+
+/// Begins a round from what is open, as `wish` asks. The example is copied to the shelf first; files that are there already
+/// are never written over: they are the person's own.
 ///
 /// # Errors
-/// [`StoreError`] when a file cannot be written: nothing that was open is lost.
-pub fn begin(store: &Store, session: &Session, kind: Kind, notify: Box<Notify>) -> Result<Begun, StoreError> {
+/// [`NotBegun`] when a file cannot be written or the format cannot be played: nothing that was open is lost.
+pub fn begin(store: &Store, session: &Session, wish: &RoundWish, notify: Box<Notify>) -> Result<Begun, NotBegun> {
     let mut session = session.clone();
     let mut words = String::new();
-    if session.home == Home::Example {
-        let root = store.shelf().root().to_owned();
-        for file in &EXAMPLE_FILES {
-            let place = root.join(file.place);
-            if let Some(folder) = place.parent() {
-                store.make_folder(folder)?;
-            }
-            match store.save(&place, file.text.as_bytes(), Expect::New) {
-                Ok(_) => {}
-                Err(error) if error.trouble == Trouble::Exists => {}
-                Err(error) => return Err(error),
-            }
-        }
-        let [course, _, player] = &EXAMPLE_FILES;
-        let tee = session.people.first().map(|p| p.tee.clone());
-        let wanted = Wanted { players: vec![(root.join(player.place), tee)], ..Wanted::default() };
-        session = load::open_course(&root.join(course.place), &wanted, &session.today)?;
-        words = format!("This is your own copy now, in {}", root.display());
+    if let Some(copy) = own_copy(store, &session)? {
+        session = copy.session;
+        words = copy.words;
     }
     let name = session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default();
-    let id = store.next_round_id(&session.today, &name);
-    let opening = session.opening(id, &session.today, kind).ok_or_else(|| nothing_open(store))?;
-    let round = store.new_round(opening, notify)?;
+    let date = session.day.as_ref().map_or_else(|| session.today.clone(), |(day, _)| day.date.clone());
+    let id = store.next_round_id(&date, &name);
+    if session.course_file.is_none() {
+        return Err(nothing_open(store).into());
+    }
+    let Opened { mut opening, words: of_play } = session.opening(id, &session.today, wish).map_err(NotBegun::Play)?;
+    name_from_shelf(&mut opening, store.shelf().root());
+    let mut round = store.new_round(opening, notify)?;
+    if round.state.opening().kind.under_the_rules() {
+        // Rule 4.3a(3): what was prepared before the round may be used in it, so the whole of it is kept as it stands now.
+        session.round = Some(round.state.clone());
+        session.refresh();
+        let frozen = super::freeze::plans(&session);
+        let event = super::freeze::freeze(store, &round.state, &frozen)?;
+        if let Err(reason) = round.happen(&event) {
+            return Err(StoreError {
+                place: round.log.path(),
+                trouble: Trouble::Other,
+                what: reason.to_string(),
+                cure: String::new(),
+            }
+            .into());
+        }
+        session.frozen = Some(frozen);
+    }
     session.round = Some(round.state.clone());
     session.refresh();
     if words.is_empty() {
-        words = format!("A {} round was begun: {}", kind.word(), round.log.path().display());
+        let opening = round.state.opening();
+        let play = opening.play.as_ref().map(|play| format!(", {play}")).unwrap_or_default();
+        words = format!("A {} round was begun{play}: {}", opening.kind.word(), round.log.path().display());
     }
-    Ok(Begun { session, round, words })
+    Ok(Begun { session, round, words, of_play })
+}
+
+/// Names the files of a round from the shelf's folder where they lie in it, so that the folder can be carried elsewhere.
+fn name_from_shelf(opening: &mut Opening, root: &Path) {
+    let players = opening.players.iter_mut().filter_map(|p| p.file.as_mut());
+    let files = std::iter::once(&mut opening.course).chain(&mut opening.layers).chain(opening.day.as_mut());
+    for reference in files.chain(players) {
+        if let Ok(below) = Path::new(&reference.file).strip_prefix(root) {
+            reference.file = below.display().to_string();
+        }
+    }
 }
 
 fn nothing_open(store: &Store) -> StoreError {
@@ -82,7 +114,12 @@ pub fn keep_texts(session: &Session) -> Vec<TextOf> {
 pub fn write_card(store: &Store, session: &Session) -> Result<Option<PathBuf>, StoreError> {
     let Some(round) = &session.round else { return Ok(None) };
     let mut card = RoundCard::of(round);
-    for (player, sheet) in card.players.iter_mut().zip(session.cards()) {
+    let sheets = session.cards();
+    if let Some(live) = session.live(&sheets) {
+        card.standing = live.sides.iter().map(|side| format!("{}: {}", side.name, side.now)).collect();
+    }
+    let of_players = session.holders().into_iter().filter_map(|player| sheets.get(player));
+    for (player, sheet) in card.players.iter_mut().zip(of_players) {
         let total: Running = sheet.total();
         let pars: Vec<String> = sheet.lines.iter().map(|l| l.hole.par.to_string()).collect();
         player.par = Some(pars.join(" "));

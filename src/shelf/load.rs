@@ -4,6 +4,7 @@ use crate::course::{self, Course, Layer, merge};
 use crate::notebook::{Lines, Severity};
 use crate::player;
 use crate::round::{Entrant, FileRef};
+use crate::session::bag::bag_of;
 use crate::session::{Home, Person, ReadFile, Session};
 use crate::store::{Limit, StoreError, read_text};
 use crate::units::digest::Digest;
@@ -141,8 +142,35 @@ fn person(player: &player::Player, file: FileRef) -> Person {
         hand: player.hand,
         carry: player.carry().map(|c| c.as_yards()),
         shape: player.shape(),
+        bag: bag_of(player),
         assumed: false,
     }
+}
+
+/// What is open with the text of a player's file replaced by `text`; tee, card and strokes of a round stay.
+pub fn with_player(session: &Session, player: usize, text: String) -> Session {
+    let mut out = session.clone();
+    let Some(name) = session.player_file(player).map(|f| f.name.clone()) else { return out };
+    let (read, diagnostics) = player::read(&text);
+    let file = ReadFile { name: name.clone(), text, diagnostics };
+    for old in out.people.iter_mut().filter(|p| p.file.as_ref().is_some_and(|f| f.file == name)) {
+        let Some(read) = &read else { continue };
+        let mut new = person(read, FileRef { file: name.clone(), digest: file.digest() });
+        new.tee.clone_from(&old.tee);
+        if session.round.is_some() {
+            (new.card, new.index) = (old.card, old.index);
+        }
+        *old = new;
+    }
+    out.problems.retain(|f| f.name != name);
+    if !file.diagnostics.is_empty() {
+        out.problems.push(file.clone());
+    }
+    for old in out.player_files.iter_mut().filter(|f| f.name == name) {
+        *old = file.clone();
+    }
+    out.refresh();
+    out
 }
 
 /// The player of a round as it was opened: the file's when it was found, else as the log says.

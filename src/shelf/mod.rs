@@ -1,14 +1,20 @@
 //! Files to what is open and back: reading a notebook with its layers, taking a round up, making one's own copy.
 
 mod begin;
+mod copy;
+mod edit;
 mod example;
+mod freeze;
 mod list;
 mod load;
 mod open;
 mod round;
 
-pub use begin::{Begun, begin, keep_texts, write_card};
+pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
+pub use copy::{OwnCopy, own_copy};
+pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
+pub use freeze::{freeze, frozen, plans};
 pub use list::{ShelfItem, ShelfKind, list};
 pub use load::{Load, Wanted, files_of, open_course, reread};
 pub use open::{format_of, open, player_for};

@@ -4,7 +4,7 @@ use super::load::{self, Load, Wanted};
 use crate::round::RoundState;
 use crate::session::{Home, Session};
 use crate::store::{Notify, OpenRound, RoundFile, Store, StoreError};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// A round that was taken up.
 pub struct Taken {
@@ -30,9 +30,15 @@ pub fn take_up(store: &Store, path: &Path, today: &str, notify: Box<Notify>) -> 
             if let Some(aside) = &round.set_aside {
                 words.push(format!("the torn line lies in {}", aside.display()));
             }
+            if !round.locked {
+                words.push("this drive keeps no second program out; open the round in one place only".to_owned());
+            }
             (round.state.clone(), Some(*round), None)
         }
         RoundFile::ToRead(read) => {
+            for problem in &read.problems {
+                words.push(format!("{problem}; {}", problem.advice()));
+            }
             let why = read.why.to_string();
             words.push(why.clone());
             (read.state, None, Some(why))
@@ -40,25 +46,45 @@ pub fn take_up(store: &Store, path: &Path, today: &str, notify: Box<Notify>) -> 
     };
     let mut session = notebook_of(&state, path, today, &mut words);
     session.read_only = read_only;
+    let (frozen, trouble) = super::freeze::frozen(&state, path);
+    session.frozen = frozen;
+    words.extend(trouble);
     session.round = Some(state);
     session.refresh();
+    keep_missing_texts(&session, round.as_ref());
     Ok(Taken { session, round, words })
+}
+
+/// Stores what a kill at the first score kept from being stored, as long as the files are still what they were.
+fn keep_missing_texts(session: &Session, round: Option<&OpenRound>) {
+    let (Some(round), Some(state)) = (round, session.round.as_ref()) else { return };
+    let missing = round.log.texts_missing(state);
+    if missing.is_empty() {
+        return;
+    }
+    let found = super::begin::keep_texts(session)
+        .into_iter()
+        .filter(|text| missing.iter().any(|m| m.digest == text.stored().digest))
+        .collect();
+    round.log.keep_texts(found);
 }
 
 /// The notebook and players of a round: from their files, else from the texts kept with the round.
 fn notebook_of(state: &RoundState, log: &Path, today: &str, words: &mut Vec<String>) -> Session {
     let opening = state.opening();
+    // The log lies in `rounds/` of its shelf, and names files from there.
+    let root = log.parent().and_then(Path::parent).unwrap_or(Path::new("."));
     let wanted = Wanted {
         players: opening
             .players
             .iter()
-            .filter_map(|p| Some((PathBuf::from(&p.file.as_ref()?.file), Some(p.tee.clone()))))
+            .filter_map(|p| Some((root.join(&p.file.as_ref()?.file), Some(p.tee.clone()))))
             .filter(|(path, _)| path.is_file())
             .collect(),
-        day: opening.day.as_ref().map(|d| PathBuf::from(&d.file)).filter(|p| p.is_file()),
+        day: opening.day.as_ref().map(|d| root.join(&d.file)).filter(|p| p.is_file()),
         holes: Some(opening.holes.clone()),
     };
-    let mut session = match load::open_course(Path::new(&opening.course.file), &wanted, today) {
+    let mut session = match load::open_course(&root.join(&opening.course.file), &wanted, today) {
         Ok(session) => session,
         Err(error) => {
             words.push(error.to_string());

@@ -152,8 +152,7 @@ impl Store {
 /// What is known of a watched file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Known {
-    /// What the last look told; `None` before the first.
-    stamp: Option<Option<Stamp>>,
+    stamp: Option<Stamp>,
     digest: Option<Digest>,
 }
 
@@ -190,20 +189,21 @@ impl Watching {
     fn run(mut self) {
         loop {
             let wait = if self.unsent.is_empty() { POLL } else { QUIET };
-            let reported = match self.woken.recv_timeout(wait) {
+            match self.woken.recv_timeout(wait) {
                 Ok(Wake::Stop) | Err(RecvTimeoutError::Disconnected) => return,
+                // What changed since the caller read it is told at once.
                 Ok(Wake::Files(files)) => {
                     self.watch(files);
-                    // What changed since the caller read it is told without a report.
-                    false
+                    self.look();
                 }
-                Ok(Wake::Report) => true,
-                Err(RecvTimeoutError::Timeout) => false,
-            };
-            if reported && !self.wait_for_quiet() {
-                return;
+                Err(RecvTimeoutError::Timeout) if !self.looks_changed() => {}
+                Ok(Wake::Report) | Err(RecvTimeoutError::Timeout) => {
+                    if !self.wait_for_quiet() {
+                        return;
+                    }
+                    self.look();
+                }
             }
-            self.look(reported);
             if !self.send() {
                 return;
             }
@@ -243,14 +243,15 @@ impl Watching {
         self.folders = folders;
     }
 
-    /// Compares every file with what is known of it; after a report the text is read even when the stamp is the same.
-    fn look(&mut self, reported: bool) {
+    /// Whether a file is another than at the last look, as far as its folder tells.
+    fn looks_changed(&self) -> bool {
+        self.files.iter().any(|(path, known)| known.stamp != Stamp::of(path))
+    }
+
+    /// Reads every file and compares it with what is known of it.
+    fn look(&mut self) {
         for (path, known) in &mut self.files {
-            let stamp = Some(Stamp::of(path));
-            if !reported && stamp == known.stamp {
-                continue;
-            }
-            known.stamp = stamp;
+            known.stamp = Stamp::of(path);
             let digest = digest_of(path);
             if digest == known.digest {
                 continue;

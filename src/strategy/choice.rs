@@ -1,7 +1,7 @@
 //! What a player may do from a place, and what it leads to.
 
 use super::eval::{Course, Fan, Next, Tally};
-use super::finish::{Finish, Stretches, back_on_line, finish, trees_along};
+use super::finish::{Finish, back_on_line, finish, trees_along};
 use super::lattice::{Place, Stencil};
 use super::terrain::Spot;
 use super::{Kind, Prepared};
@@ -62,6 +62,8 @@ pub struct Row {
     pub putts: [f32; MOST_PUTTS],
     /// Chance of playing again from the same place with a penalty stroke.
     pub again: f32,
+    /// Chance that the ball stays where it is.
+    pub stay: f32,
 }
 
 /// Room for gathering a row.
@@ -92,7 +94,8 @@ impl Gather {
         }
     }
 
-    fn take(&mut self) -> Row {
+    /// The row gathered; the room is empty again.
+    pub fn take(&mut self) -> Row {
         let mut row = std::mem::take(&mut self.row);
         self.touched.sort_unstable();
         self.touched.dedup();
@@ -111,26 +114,20 @@ impl Gather {
     }
 }
 
-impl Row {
-    /// The mean of values after this stroke; `putts` is the value of chances of putts.
-    pub fn mean(
-        &self,
-        values: &[f32],
-        penalised: &[f32],
-        penalty: f32,
-        putts: impl Fn(&[f32; MOST_PUTTS]) -> f32,
-    ) -> f32 {
-        let value = |of: &[f32], id: u32| of.get(id as usize).copied().unwrap_or_default();
-        let free: f32 = self.to.iter().map(|(id, w)| w * value(values, *id)).sum();
-        let wet: f32 = self.penalised.iter().map(|(id, w)| w * (penalty + value(penalised, *id))).sum();
-        free + wet + putts(&self.putts)
-    }
-}
-
 impl Course<'_> {
     /// The swing behind a choice from this lie.
     pub fn swing(&self, lie: Lie, number: u16) -> Option<&Prepared> {
         self.hole.kit.swings(lie).get(usize::from(number))
+    }
+
+    /// The points to use: a stroke out of trees is known too roughly to deserve many, and far places matter too little.
+    fn cloud_for<'k>(&self, place: Place, prepared: &'k Prepared, depth: Depth) -> &'k Cloud {
+        let spare = place.far || place.lie == Lie::Trees && self.real();
+        match depth {
+            Depth::Value if spare => &prepared.weigh,
+            Depth::Weigh if spare => &prepared.screen,
+            depth => prepared.cloud(depth),
+        }
     }
 
     /// What a choice from a place is worth.
@@ -138,13 +135,14 @@ impl Course<'_> {
         match choice {
             Choice::Swing { swing, aim } => {
                 let Some(prepared) = self.swing(place.lie, swing) else {
-                    return Tally { sum: f32::INFINITY, again: 0.0 };
+                    return Tally::of(f32::INFINITY);
                 };
-                let plain = prepared.cloud(depth);
+                let punched = place.lie == Lie::Trees && self.real();
+                let plain = self.cloud_for(place, prepared, depth);
                 let changed = self.changed(&prepared.swing, place.spot, aim, plain);
                 let cloud = changed.as_ref().unwrap_or(plain);
-                if place.lie == Lie::Trees && self.real() {
-                    return self.punch(next, place, aim, prepared, cloud);
+                if punched {
+                    return self.punch(next, place, aim, (prepared, cloud), depth == Depth::Screen);
                 }
                 self.tally(next, place.spot, aim, cloud, prepared.flight, fan)
             }
@@ -152,9 +150,9 @@ impl Course<'_> {
                 let to = self.recovery(place.spot);
                 let sum = 0.8 * self.value_at(next.values, Lie::Fairway, to)
                     + 0.2 * self.value_at(next.values, Lie::Rough, to);
-                Tally { sum, again: 0.0 }
+                Tally::of(sum)
             }
-            Choice::Drop { spot, lie } => Tally { sum: self.value_at(next.values, lie, spot), again: 0.0 },
+            Choice::Drop { spot, lie } => Tally::of(self.value_at(next.values, lie, spot)),
         }
     }
 
@@ -167,13 +165,30 @@ impl Course<'_> {
         cloud: Option<&Cloud>,
         gather: &mut Gather,
     ) -> Row {
+        self.row_seen(next, place, choice, cloud, gather, &mut |_, _| {})
+    }
+
+    /// The same; `see` is told the weight and the finish of every point.
+    pub fn row_seen(
+        &self,
+        next: &Next<'_>,
+        place: Place,
+        choice: Choice,
+        cloud: Option<&Cloud>,
+        gather: &mut Gather,
+        see: &mut dyn FnMut(f32, Finish),
+    ) -> Row {
         match choice {
             Choice::Swing { swing, aim } => {
                 if let Some(prepared) = self.swing(place.lie, swing) {
-                    let plain = cloud.unwrap_or(&prepared.value);
-                    let changed = self.changed(&prepared.swing, place.spot, aim, plain);
+                    let plain = cloud.unwrap_or_else(|| self.cloud_for(place, prepared, Depth::Value));
+                    let changed = cloud.is_none().then(|| self.changed(&prepared.swing, place.spot, aim, plain));
+                    let changed = changed.flatten();
                     let cloud = changed.as_ref().unwrap_or(plain);
-                    self.each_finish(place, aim, prepared, cloud, |weight, end| self.gather(next, gather, weight, end));
+                    self.each_finish(place, aim, prepared, cloud, |weight, end| {
+                        see(weight, end);
+                        self.gather(next, gather, weight, end);
+                    });
                 }
             }
             Choice::Recover => {
@@ -187,31 +202,36 @@ impl Course<'_> {
         gather.take()
     }
 
-    fn gather(&self, next: &Next<'_>, gather: &mut Gather, weight: f32, end: Finish) {
+    /// Gathers one finish.
+    pub fn gather(&self, next: &Next<'_>, gather: &mut Gather, weight: f32, end: Finish) {
         match end {
             Finish::Lies(spot, kind) => {
+                let Some(lie) = kind.lie() else {
+                    let putts = self.greens.at(&self.terrain, spot);
+                    gather.row.putts.iter_mut().zip(putts).for_each(|(a, b)| *a += weight * b);
+                    return;
+                };
+                let stencil = self.lattice.stencil(&self.terrain, lie, spot);
+                if super::field::needs_care(kind) && stencil.mean(next.values) > next.again {
+                    gather.row.again += weight;
+                    return;
+                }
                 let lost = self.lost(kind);
                 gather.row.again += weight * lost;
-                match kind.lie() {
-                    Some(lie) => {
-                        gather.place(self.lattice.stencil(&self.terrain, lie, spot), weight * (1.0 - lost), false)
-                    }
-                    None => {
-                        let putts = self.greens.at(&self.terrain, spot);
-                        gather.row.putts.iter_mut().zip(putts).for_each(|(a, b)| *a += weight * b);
-                    }
-                }
+                gather.place(stencil, weight * (1.0 - lost), false);
             }
-            Finish::Wet { dry, wet, kind } => {
-                let value = |(spot, lie): &(Spot, Lie)| next.penalty + self.value_at(next.penalised, *lie, *spot);
-                let best =
-                    self.drops(dry, wet, kind).into_iter().flatten().min_by(|a, b| value(a).total_cmp(&value(b)));
-                match best.filter(|drop| value(drop) <= next.again) {
-                    Some((spot, lie)) => gather.place(self.lattice.stencil(&self.terrain, lie, spot), weight, true),
+            Finish::Wet { dry, ground, wet, kind, .. } => {
+                let (value, drop) = self.relief(next, (dry, ground), wet, kind);
+                match drop.filter(|_| value <= next.again) {
+                    Some((spot, ground)) => {
+                        let lie = ground.lie().unwrap_or(Lie::Fairway);
+                        gather.place(self.lattice.stencil(&self.terrain, lie, spot), weight, true);
+                    }
                     None => gather.row.again += weight,
                 }
             }
-            Finish::Out => gather.row.again += weight,
+            Finish::Out(_) => gather.row.again += weight,
+            Finish::Stays => gather.row.stay += weight,
         }
     }
 
@@ -231,17 +251,14 @@ impl Course<'_> {
         for (i, (a, b)) in cloud.along.iter().zip(&cloud.across).enumerate() {
             let mut weight = cloud.weight_of(i);
             let to = Spot { x: from.x + a * s + b * c, y: from.y + a * c - b * s };
-            let trees: Option<&[(f32, f32)]> = match (&punch, &fan) {
-                (Some((within, clear, beyond)), _) => {
-                    f(weight * (1.0 - clear), Finish::Lies(*within, Kind::Trees));
-                    weight *= clear;
-                    Some(beyond.as_slice())
-                }
-                (None, Some(fan)) => Some(fan.along(aim + b / a.max(1.0))),
-                (None, None) => None,
-            };
-            let trees = trees.filter(|t| !t.is_empty()).map(|t| (t, prepared.flight));
-            f(weight, finish(&self.terrain, from, to, cloud.carried, trees));
+            let mut lines = fan.as_ref();
+            if let Some((clear, beyond)) = &punch {
+                f(weight * (1.0 - clear), Finish::Stays);
+                weight *= clear;
+                lines = beyond.as_ref();
+            }
+            let trees = lines.map(|fan| fan.along(aim + b / a.max(1.0))).filter(|t| !t.is_empty());
+            f(weight, finish(&self.terrain, from, to, cloud.carried, trees.map(|t| (t, prepared.flight))));
         }
     }
 
@@ -250,12 +267,12 @@ impl Course<'_> {
         if !self.real() {
             return None;
         }
-        let wide = 4.0 * (prepared.swing.across / prepared.swing.total.max(1.0)) as f32 + 0.1;
-        Fan::new(&self.terrain, place.spot, (aim - wide, aim + wide), 1.4 * prepared.swing.total as f32)
+        let wide = 3.0 * (prepared.swing.across / prepared.swing.total.max(1.0)) as f32 + 0.05;
+        Fan::new(&self.terrain, place.spot, (aim - wide, aim + wide), 1.2 * prepared.swing.total as f32)
     }
 
     /// Where the printed model's stroke out of trees goes: on to the fairway, advancing 0.8 (d - 85) yards, at most 0.38 of the drive.
-    fn recovery(&self, from: Spot) -> Spot {
+    pub fn recovery(&self, from: Spot) -> Spot {
         let away = from.away();
         let most = 0.38 * self.hole.kit.pattern.skill.drive as f32;
         let left = away - (0.8 * (away - 85.0)).clamp(0.0, most);
@@ -263,8 +280,16 @@ impl Course<'_> {
         self.line.iter().min_by(|a, b| beside(a).total_cmp(&beside(b))).copied().unwrap_or(from)
     }
 
-    /// Out of the trees in a direction: where a ball stays that is caught, the chance that it is not, trees beyond the first.
-    fn way_out(&self, from: Spot, aim: f32, prepared: &Prepared) -> (Spot, f32, Stretches) {
+    /// Yards of trees to go through from a spot in them.
+    pub fn through(&self, from: Spot, aim: f32, farthest: f32) -> f32 {
+        match trees_along(&self.terrain, from, libm::sincosf(aim), 1.4 * farthest).first() {
+            Some((begin, end)) if *begin <= 0.5 => *end,
+            _ => 0.0,
+        }
+    }
+
+    /// Out of the trees in a direction: the chance that a ball is not caught and left where it was, and trees beyond the first.
+    fn way_out(&self, from: Spot, aim: f32, prepared: &Prepared) -> (f32, Option<Fan>) {
         let dir = libm::sincosf(aim);
         let mut trees = trees_along(&self.terrain, from, dir, 1.4 * prepared.swing.total as f32);
         let through = match trees.first() {
@@ -274,15 +299,24 @@ impl Course<'_> {
         if through > 0.0 {
             trees.remove(0);
         }
-        let half = 0.5 * through;
-        let within = Spot { x: from.x + half * dir.0, y: from.y + half * dir.1 };
-        (within, libm::expf(-through / CLEAR_WAY), trees)
+        (libm::expf(-through / CLEAR_WAY).max(LEAST_CLEAR), Fan::single(trees))
     }
 
-    fn punch(&self, next: &Next<'_>, place: Place, aim: f32, prepared: &Prepared, cloud: &Cloud) -> Tally {
-        let mut tally = Tally { sum: 0.0, again: 0.0 };
-        self.each_finish(place, aim, prepared, cloud, |weight, end| self.add(next, &mut tally, weight, end));
-        tally
+    fn punch(
+        &self,
+        next: &Next<'_>,
+        place: Place,
+        aim: f32,
+        (prepared, cloud): (&Prepared, &Cloud),
+        glance: bool,
+    ) -> Tally {
+        let (clear, fan) = self.way_out(place.spot, aim, prepared);
+        let out = if glance {
+            Tally::of(self.glance(next, place.spot, aim, cloud))
+        } else {
+            self.tally(next, place.spot, aim, cloud, prepared.flight, fan.as_ref())
+        };
+        Tally { sum: clear * out.sum, again: clear * out.again, stay: 1.0 - clear }
     }
 
     /// Drops for a ball that cannot be played (Rule 19.2b and c): back on the line, or within two club-lengths.
@@ -305,4 +339,6 @@ impl Course<'_> {
 }
 
 /// Yards of trees that a ball struck low passes through with a chance of 1/e (assumed).
-const CLEAR_WAY: f32 = 30.0;
+const CLEAR_WAY: f32 = 75.0;
+/// However deep the trees, three strokes in ten find a way on (assumed).
+const LEAST_CLEAR: f32 = 0.3;

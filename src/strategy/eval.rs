@@ -1,8 +1,9 @@
 //! What a play is worth: the mean over its pattern.
 
 use super::field::{Field, Greens};
-use super::finish::{Finish, Flight, Stretches, back_on_line, finish};
+use super::finish::{Finish, Flight, Stretches, add_trees_along, back_on_line, finish, stopped};
 use super::lattice::Lattice;
+use super::mesh::Mesh;
 use super::terrain::{FINE_HALF, Spot, Terrain};
 use super::{Hole, Kind};
 use crate::pattern::putts::MOST_PUTTS;
@@ -21,6 +22,8 @@ pub struct Course<'a> {
     pub terrain: Terrain,
     /// Places whose value is held.
     pub lattice: Lattice,
+    /// From places to cells.
+    pub mesh: Mesh,
     /// Chances of putts.
     pub greens: Greens,
     /// The hole line close by close, from its start, counted from the hole.
@@ -34,12 +37,16 @@ pub struct Next<'a> {
     pub field: &'a Field,
     /// Values of places with this stroke taken.
     pub values: &'a [f32],
+    /// Values of finishes with this stroke and a penalty stroke taken.
+    pub penalised_field: &'a Field,
     /// Values of places with this stroke and a penalty stroke taken.
     pub penalised: &'a [f32],
     /// What a penalty stroke adds besides (1 when values are strokes to come).
     pub penalty: f32,
     /// Value of playing again from the same place with this stroke and a penalty taken, penalty added; used to choose relief.
     pub again: f32,
+    /// About what it costs to meet trees at once.
+    pub shut: f32,
 }
 
 /// The mean over a pattern: value of the finishes, and the weight of those played again from the same place.
@@ -49,20 +56,61 @@ pub struct Tally {
     pub sum: f32,
     /// Weight of stroke and distance.
     pub again: f32,
+    /// Weight of a ball that stays where it is.
+    pub stay: f32,
+}
+
+impl Tally {
+    /// A sum and nothing else.
+    pub const fn of(sum: f32) -> Self {
+        Self { sum, again: 0.0, stay: 0.0 }
+    }
+}
+
+/// One play as it is summed.
+struct Shot<'a> {
+    from: Spot,
+    aim: f32,
+    dir: (f32, f32),
+    cloud: &'a Cloud,
+    flight: Flight,
+    fan: Option<&'a Fan>,
+}
+
+impl Shot<'_> {
+    /// Whether trees stop the point at this length and side.
+    #[inline]
+    fn caught(&self, along: f32, across: f32) -> bool {
+        let Some(fan) = self.fan else { return false };
+        let line = fan.along(self.aim + across / along.max(1.0));
+        !line.is_empty() && stopped(line, self.flight, self.cloud.carried * along).is_some()
+    }
 }
 
 /// Lines of trees about a place, by direction.
 pub struct Fan {
     first: f32,
-    step: f32,
-    rays: Vec<Stretches>,
+    per_radian: f32,
+    /// Where each line's stretches end.
+    ends: Vec<u32>,
+    stretches: Stretches,
 }
 
 impl Fan {
     /// Stretches along the nearest line.
+    #[inline]
     pub fn along(&self, direction: f32) -> &[(f32, f32)] {
-        let k = ((direction - self.first) / self.step + 0.5).max(0.0) as usize;
-        self.rays.get(k.min(self.rays.len().saturating_sub(1))).map_or(&[], Vec::as_slice)
+        let k = ((direction - self.first) * self.per_radian + 0.5).max(0.0) as i32 as usize;
+        let k = k.min(self.ends.len().saturating_sub(1));
+        let end = |k: usize| self.ends.get(k).copied().unwrap_or_default() as usize;
+        let begin = k.checked_sub(1).map_or(0, end);
+        self.stretches.get(begin..end(k)).unwrap_or_default()
+    }
+
+    /// One line for every direction.
+    pub fn single(stretches: Stretches) -> Option<Self> {
+        let ends = vec![stretches.len() as u32];
+        (!stretches.is_empty()).then_some(Self { first: 0.0, per_radian: 0.0, ends, stretches })
     }
 
     /// Lines from `from` between two directions (radians), or `None` when there are no trees on any.
@@ -74,14 +122,15 @@ impl Fan {
         // On whole steps, so that a mirrored hole gives the mirrored lines.
         let low = (low / STEP).floor() * STEP;
         let count = ((high - low) / STEP).ceil() as usize + 1;
-        let rays: Vec<Stretches> =
-            (0..count).map(|k| trees_by_angle(terrain, from, low + STEP * k as f32, reach)).collect();
-        rays.iter().any(|r| !r.is_empty()).then_some(Self { first: low, step: STEP, rays })
+        let mut fan =
+            Self { first: low, per_radian: 1.0 / STEP, ends: Vec::with_capacity(count), stretches: Stretches::new() };
+        for k in 0..count {
+            let dir = libm::sincosf(low + STEP * k as f32);
+            add_trees_along(terrain, from, dir, reach, &mut fan.stretches);
+            fan.ends.push(fan.stretches.len() as u32);
+        }
+        (!fan.stretches.is_empty()).then_some(fan)
     }
-}
-
-fn trees_by_angle(terrain: &Terrain, from: Spot, angle: f32, reach: f32) -> Stretches {
-    super::finish::trees_along(terrain, from, libm::sincosf(angle), reach)
 }
 
 impl Course<'_> {
@@ -93,12 +142,7 @@ impl Course<'_> {
     /// Value of a place by its lie.
     #[inline]
     pub fn value_at(&self, values: &[f32], lie: Lie, spot: Spot) -> f32 {
-        let s = self.lattice.stencil(&self.terrain, lie, spot);
-        let mut sum = 0.0;
-        for (id, weight) in s.ids.iter().zip(s.weights) {
-            sum += weight * values.get(*id as usize).copied().unwrap_or_default();
-        }
-        sum
+        self.lattice.stencil(&self.terrain, lie, spot).mean(values)
     }
 
     /// Chance that a ball on this kind of ground is lost.
@@ -111,21 +155,36 @@ impl Course<'_> {
     }
 
     /// The spots where a ball from a penalty area may be dropped: lateral where red (Rule 17.1d(3)), back on the line (17.1d(2)).
-    pub fn drops(&self, dry: Spot, wet: Spot, kind: Kind) -> [Option<(Spot, Lie)>; 2] {
-        let lie = |spot: Spot| (spot, self.terrain.kind(spot).lie().unwrap_or(Lie::Fairway));
-        let lateral = (kind == Kind::PenaltyRed).then(|| lie(dry));
-        // Where the flight ran towards the hole the last dry spot lies on that line already.
-        let back = back_on_line(&self.terrain, wet, 1.0).map(lie);
-        [lateral, back.or_else(|| (kind == Kind::PenaltyYellow).then(|| lie(dry)))]
+    pub fn drops(&self, (dry, ground): (Spot, Kind), wet: Spot, kind: Kind) -> [Option<(Spot, Kind)>; 2] {
+        let lateral = (kind == Kind::PenaltyRed).then_some((dry, ground));
+        // From good ground at the edge of a red area going farther back gains nothing.
+        if lateral.is_some() && matches!(ground, Kind::Green | Kind::Fairway | Kind::Rough) {
+            return [lateral, None];
+        }
+        let back = back_on_line(&self.terrain, wet, 1.0).map(|spot| (spot, self.terrain.kind(spot)));
+        [lateral, back.or_else(|| lateral.is_none().then_some((dry, ground)))]
     }
 
-    /// Value of the best relief from a penalty area, penalty included.
-    pub fn relief(&self, next: &Next<'_>, dry: Spot, wet: Spot, kind: Kind) -> f32 {
-        let mut best = f32::INFINITY;
-        for (spot, lie) in self.drops(dry, wet, kind).into_iter().flatten() {
-            best = best.min(next.penalty + self.value_at(next.penalised, lie, spot));
+    /// Value of the best relief from a penalty area, penalty included, and the drop it is.
+    pub fn relief(&self, next: &Next<'_>, dry: (Spot, Kind), wet: Spot, kind: Kind) -> (f32, Option<(Spot, Kind)>) {
+        let mut best = (f32::INFINITY, None);
+        for drop in self.drops(dry, wet, kind).into_iter().flatten() {
+            let value = next.penalty + self.value_of(next.penalised_field, next.penalised, drop.0, drop.1);
+            if value < best.0 {
+                best = (value, Some(drop));
+            }
         }
         best
+    }
+
+    /// Value of a ball at rest: from its cell where that lies on one kind of ground, else from the places about it.
+    fn value_of(&self, field: &Field, values: &[f32], spot: Spot, kind: Kind) -> f32 {
+        let cell = self.terrain.index(spot.x, spot.y);
+        match kind.lie() {
+            None => field.read::<true>(&self.terrain, spot.x, spot.y),
+            Some(_) if self.terrain.whole(cell) == Some(kind) => field.about_cell(cell),
+            Some(lie) => self.lattice.stencil_in(self.lattice.zone(cell), lie, spot).mean(values),
+        }
     }
 
     /// The mean of a play over `cloud`, played from `from` in direction `aim` (radians).
@@ -138,48 +197,97 @@ impl Course<'_> {
         flight: Flight,
         fan: Option<&Fan>,
     ) -> Tally {
-        let (s, c) = libm::sincosf(aim);
-        let Some(fan) = fan else {
-            let reach = cloud.along.first().copied().unwrap_or_default();
-            let near = (from.x + reach * s).hypot(from.y + reach * c) < FINE_HALF * 1.5 + 0.35 * reach + 20.0;
-            let sum = match (near, cloud.carried < 1.0) {
-                (true, true) => self.fast::<true, true>(next.field, from, (s, c), cloud),
-                (true, false) => self.fast::<true, false>(next.field, from, (s, c), cloud),
-                (false, true) => self.fast::<false, true>(next.field, from, (s, c), cloud),
-                (false, false) => self.fast::<false, false>(next.field, from, (s, c), cloud),
-            };
-            if !sum.is_nan() {
-                return Tally { sum, again: 0.0 };
-            }
-            return self.closely(next, from, (aim, s, c), cloud, flight, None);
+        let dir = libm::sincosf(aim);
+        let reach = cloud.along.first().copied().unwrap_or_default();
+        let mut pending = Vec::new();
+        let run = cloud.carried < 1.0;
+        let shot = Shot { from, aim, dir, cloud, flight, fan };
+        let sum = match (Self::near(from, dir, reach), run, fan.is_some()) {
+            (true, true, true) => self.mean::<true, true, true>(next.field, &shot, &mut pending),
+            (true, true, false) => self.mean::<true, true, false>(next.field, &shot, &mut pending),
+            (true, false, _) => self.mean::<true, false, false>(next.field, &shot, &mut pending),
+            (false, true, true) => self.mean::<false, true, true>(next.field, &shot, &mut pending),
+            (false, true, false) => self.mean::<false, true, false>(next.field, &shot, &mut pending),
+            (false, false, _) => self.mean::<false, false, false>(next.field, &shot, &mut pending),
         };
-        self.closely(next, from, (aim, s, c), cloud, flight, Some(fan))
+        let mut tally = Tally::of(sum);
+        for i in pending {
+            let i = usize::from(i);
+            let (Some(a), Some(b)) = (cloud.along.get(i), cloud.across.get(i)) else { continue };
+            let to = Spot { x: from.x + a * dir.0 + b * dir.1, y: from.y + a * dir.1 - b * dir.0 };
+            let stretches = fan.map(|f| f.along(aim + b / a.max(1.0))).filter(|t| !t.is_empty());
+            let end = finish(&self.terrain, from, to, cloud.carried, stretches.map(|t| (t, flight)));
+            self.add(next, &mut tally, cloud.weight_of(i), end);
+        }
+        tally
     }
 
-    /// The mean without a look at anything but the field; not a number as soon as one finish needs more.
+    /// The mean of the finishes that the field knows; the others are left in `pending`.
     #[inline]
-    fn fast<const NEAR: bool, const RUN: bool>(
+    fn mean<const NEAR: bool, const RUN: bool, const TREES: bool>(
         &self,
         field: &Field,
-        from: Spot,
-        (s, c): (f32, f32),
-        cloud: &Cloud,
+        shot: &Shot<'_>,
+        pending: &mut Vec<u16>,
     ) -> f32 {
-        let part = |along: &[f32], across: &[f32]| {
+        let (cloud, (s, c), from) = (shot.cloud, shot.dir, shot.from);
+        let n = cloud.ordinary;
+        let mut total = 0.0;
+        for (weight, part) in [(cloud.weight, 0..n), (cloud.mishit_weight, n..cloud.len())] {
+            let first = part.start;
+            let (along, across) = (cloud.along.get(part.clone()), cloud.across.get(part));
             let mut sum = 0.0;
-            for (a, b) in along.iter().zip(across) {
+            for (i, (a, b)) in along.unwrap_or_default().iter().zip(across.unwrap_or_default()).enumerate() {
                 let (dx, dy) = (a * s + b * c, a * c - b * s);
                 let share = if RUN { self.rolled(from, (dx, dy), a, cloud.carried) } else { 1.0 };
-                sum += field.read::<NEAR>(&self.terrain, from.x + share * dx, from.y + share * dy);
+                let value = field.read::<NEAR>(&self.terrain, from.x + share * dx, from.y + share * dy);
+                let caught = TREES && shot.caught(*a, *b);
+                if value.is_nan() || share.is_nan() || caught {
+                    pending.push((first + i) as u16);
+                } else {
+                    sum += value;
+                }
             }
-            sum
-        };
-        let (a, b) = (&cloud.along, &cloud.across);
-        let n = cloud.ordinary;
-        let ordinary = part(a.get(..n).unwrap_or_default(), b.get(..n).unwrap_or_default());
-        let mishits = part(a.get(n..).unwrap_or_default(), b.get(n..).unwrap_or_default());
-        // Without mishits their empty sum is zero, whatever the weight.
-        cloud.weight * ordinary + cloud.mishit_weight * mishits
+            total += weight * sum;
+        }
+        total
+    }
+
+    /// About the mean, at a first look: water is a drop at the nearest dry ground, out of bounds plays again, trees stop nothing.
+    pub fn glance(&self, next: &Next<'_>, from: Spot, aim: f32, cloud: &Cloud) -> f32 {
+        let dir = libm::sincosf(aim);
+        let reach = cloud.along.first().copied().unwrap_or_default();
+        if Self::near(from, dir, reach) {
+            self.about::<true>(next, from, dir, cloud)
+        } else {
+            self.about::<false>(next, from, dir, cloud)
+        }
+    }
+
+    /// Whether a shot may finish on the fine raster.
+    fn near(from: Spot, (s, c): (f32, f32), reach: f32) -> bool {
+        let (x, y) = (from.x + reach * s, from.y + reach * c);
+        let margin = FINE_HALF * 1.42 + 0.45 * reach + 8.0;
+        x * x + y * y < margin * margin
+    }
+
+    #[inline]
+    fn about<const NEAR: bool>(&self, next: &Next<'_>, from: Spot, (s, c): (f32, f32), cloud: &Cloud) -> f32 {
+        let mut total = 0.0;
+        let (n, carried) = (cloud.ordinary, cloud.carried);
+        for (weight, part) in [(cloud.weight, 0..n), (cloud.mishit_weight, n..cloud.len())] {
+            let mut sum = 0.0;
+            let (along, across) = (cloud.along.get(part.clone()), cloud.across.get(part));
+            for (a, b) in along.unwrap_or_default().iter().zip(across.unwrap_or_default()) {
+                let (dx, dy) = (a * s + b * c, a * c - b * s);
+                let run = self.terrain.roll_about(from.x + carried * dx, from.y + carried * dy);
+                let share = carried + run * (1.0 - carried);
+                let value = next.field.about::<NEAR>(&self.terrain, from.x + share * dx, from.y + share * dy);
+                sum += if value.is_nan() { next.again } else { value };
+            }
+            total += weight * sum;
+        }
+        total
     }
 
     /// The share of its whole length that a ball goes, by where it lands; not a number where the run must be looked at.
@@ -190,57 +298,27 @@ impl Course<'_> {
         if run * along <= clear { carried + run } else { f32::NAN }
     }
 
-    /// The mean with a closer look at each finish that needs one.
-    fn closely(
-        &self,
-        next: &Next<'_>,
-        from: Spot,
-        (aim, s, c): (f32, f32, f32),
-        cloud: &Cloud,
-        flight: Flight,
-        fan: Option<&Fan>,
-    ) -> Tally {
-        let mut tally = Tally { sum: 0.0, again: 0.0 };
-        for (i, (a, b)) in cloud.along.iter().zip(&cloud.across).enumerate() {
-            let weight = cloud.weight_of(i);
-            let (dx, dy) = (a * s + b * c, a * c - b * s);
-            let stretches = fan.map(|f| f.along(aim + b / a.max(1.0))).filter(|t| !t.is_empty());
-            if stretches.is_none() {
-                let share = self.rolled(from, (dx, dy), a, cloud.carried);
-                let value = next.field.read::<true>(&self.terrain, from.x + share * dx, from.y + share * dy);
-                if !value.is_nan() && !share.is_nan() {
-                    tally.sum += weight * value;
-                    continue;
-                }
-            }
-            let to = Spot { x: from.x + dx, y: from.y + dy };
-            let end = finish(&self.terrain, from, to, cloud.carried, stretches.map(|t| (t, flight)));
-            self.add(next, &mut tally, weight, end);
-        }
-        tally
-    }
-
     /// Adds one finish.
     pub fn add(&self, next: &Next<'_>, tally: &mut Tally, weight: f32, end: Finish) {
         match end {
             Finish::Lies(spot, kind) => {
                 let lost = self.lost(kind);
-                let value = match kind.lie() {
-                    None => next.field.read::<true>(&self.terrain, spot.x, spot.y),
-                    Some(lie) => self.value_at(next.values, lie, spot),
-                };
+                let value = self.value_of(next.field, next.values, spot, kind);
+                // Unplayable: stroke and distance is always allowed (Rule 19.2a).
+                let value = value.min(next.again);
                 tally.sum += weight * (1.0 - lost) * value;
                 tally.again += weight * lost;
             }
-            Finish::Wet { dry, wet, kind } => {
-                let relief = self.relief(next, dry, wet, kind);
+            Finish::Wet { dry, ground, wet, kind, .. } => {
+                let (relief, _) = self.relief(next, (dry, ground), wet, kind);
                 if relief <= next.again {
                     tally.sum += weight * relief;
                 } else {
                     tally.again += weight;
                 }
             }
-            Finish::Out => tally.again += weight,
+            Finish::Out(_) => tally.again += weight,
+            Finish::Stays => tally.stay += weight,
         }
     }
 

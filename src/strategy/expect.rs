@@ -3,7 +3,8 @@
 //! # References
 //! Reference on strategy, section 5: total distances, a straight fairway 32 yards wide, a green of 28 by 24, gaps between swings filled.
 
-use super::{CalledOff, Fineness, Hole, Kit, LevelGreen, Plain, Solved, solve};
+use super::solution::{Solution, Stand, solve};
+use super::{Fineness, Hole, Kit, LevelGreen, Plain, Unsolved, Worth};
 use crate::ground::Point;
 use crate::pattern::{Lie, Pattern, Skill, Still};
 use std::sync::atomic::AtomicBool;
@@ -29,8 +30,8 @@ impl PlainHole {
     /// Solves it and asks `f`.
     ///
     /// # Errors
-    /// [`CalledOff`] soon after `cancel` is set.
-    pub fn ask<T>(&self, cancel: &AtomicBool, f: impl FnOnce(&Solved<'_>) -> T) -> Result<T, CalledOff> {
+    /// [`Unsolved::CalledOff`] soon after `cancel` is set.
+    pub fn ask<T>(&self, cancel: &AtomicBool, f: impl FnOnce(&Solution<'_>) -> T) -> Result<T, Unsolved> {
         let pin = Point { right: 0.0, ahead: self.length };
         let tee = Point::default();
         let line = [tee, pin];
@@ -44,7 +45,7 @@ impl PlainHole {
             conditions: &Still,
             fineness: PRINTED,
         };
-        Ok(f(&solve(hole, cancel)?))
+        Ok(f(&solve(hole, &Worth::Strokes, cancel)?))
     }
 
     /// Where a ball lies that is `yards` from the hole with this lie.
@@ -61,9 +62,9 @@ impl PlainHole {
 /// Strokes to hole out from `yards` with this lie on the plain hole.
 ///
 /// # Errors
-/// [`CalledOff`] soon after `cancel` is set.
-pub fn expect(skill: Skill, lie: Lie, yards: f64, cancel: &AtomicBool) -> Result<f64, CalledOff> {
+/// [`Unsolved::CalledOff`] soon after `cancel` is set.
+pub fn expect(skill: Skill, lie: Lie, yards: f64, cancel: &AtomicBool) -> Result<f64, Unsolved> {
     let plain = PlainHole::new(skill, yards + 10.0);
     let at = plain.place(lie, yards);
-    plain.ask(cancel, |solved| solved.strokes(at, lie))
+    plain.ask(cancel, |solution| solution.strokes(Stand { at, lie, taken: 0 }))
 }

@@ -3,8 +3,8 @@
 //! Only finishes that do not depend on where the ball came from have a number; a penalty area, out of bounds and ground where a ball may be lost
 //! or stopped low hold "not a number", so that one sum of a pattern tells whether any of its finishes needs a closer look.
 
-use super::lattice::Lattice;
-use super::terrain::{CELL, FINE, Spot, Terrain, fine_index, fine_middle};
+use super::mesh::Mesh;
+use super::terrain::{FINE, Spot, Terrain, fine_index, fine_middle};
 use super::{GreenValue, Kind};
 use crate::pattern::putts::MOST_PUTTS;
 
@@ -12,6 +12,8 @@ use crate::pattern::putts::MOST_PUTTS;
 #[derive(Clone)]
 pub struct Field {
     cells: Vec<f32>,
+    /// The same for a first look: only out of bounds is not a number, water is worth a drop at the nearest dry ground.
+    about: Vec<f32>,
     wide: usize,
 }
 
@@ -65,120 +67,71 @@ impl Field {
     /// An empty field with the green filled in; `putts` gives the value of these chances of putts.
     pub fn new(terrain: &Terrain, greens: &Greens, putts: &dyn Fn(&[f32; MOST_PUTTS]) -> f32) -> Self {
         let wide = terrain.cols * terrain.rows;
-        let mut field = Self { cells: vec![f32::NAN; wide + FINE * FINE], wide };
-        field.fill_green(greens, putts);
+        let mut field =
+            Self { cells: vec![f32::NAN; wide + FINE * FINE], about: vec![f32::NAN; wide + FINE * FINE], wide };
+        let green = greens.fine.iter().enumerate().filter_map(|(k, row)| Some((wide + k, (*row)?)));
+        for (cell, row) in green.chain(greens.wide.iter().copied()) {
+            field.set(cell, putts(&row), f32::NAN);
+        }
         field
     }
 
-    /// Fills the green.
-    pub fn fill_green(&mut self, greens: &Greens, putts: &dyn Fn(&[f32; MOST_PUTTS]) -> f32) {
-        for (slot, row) in self.cells.iter_mut().skip(self.wide).zip(&greens.fine) {
-            if let Some(row) = row {
-                *slot = putts(row);
-            }
+    #[inline]
+    fn set(&mut self, index: usize, value: f32, about: f32) {
+        if let (Some(c), Some(a)) = (self.cells.get_mut(index), self.about.get_mut(index)) {
+            *c = value;
+            *a = if value.is_nan() { about } else { value };
         }
-        for (cell, row) in &greens.wide {
-            if let Some(slot) = self.cells.get_mut(*cell) {
-                *slot = putts(row);
-            }
-        }
+    }
+
+    #[inline(always)]
+    fn index<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> usize {
+        if NEAR && let Some(k) = fine_index(Spot { x, y }) { self.wide + k } else { terrain.index(x, y) }
     }
 
     /// The value of a finish, or not a number.
     #[inline(always)]
     pub fn read<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> f32 {
-        let index = if NEAR {
-            match fine_index(Spot { x, y }) {
-                Some(k) => self.wide + k,
-                None => terrain.index(x, y),
-            }
-        } else {
-            terrain.index(x, y)
-        };
-        self.cells.get(index).copied().unwrap_or(f32::NAN)
+        self.cells.get(self.index::<NEAR>(terrain, x, y)).copied().unwrap_or(f32::NAN)
     }
 
-    /// Takes the values of places into every cell between two distances from the hole.
-    pub fn refresh(&mut self, terrain: &Terrain, lattice: &Lattice, values: &[f32], from: f32, to: f32) {
-        let value = |zone: u8, kind: Kind, spot: Spot| match kind.lie() {
-            Some(lie) => {
-                let s = lattice.stencil_in(zone, lie, spot);
-                let mut sum = 0.0;
-                for (id, weight) in s.ids.iter().zip(s.weights) {
-                    sum += weight * values.get(*id as usize).copied().unwrap_or_default();
-                }
-                sum
+    /// About the value of a finish; not a number out of bounds.
+    #[inline(always)]
+    pub fn about<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> f32 {
+        self.about.get(self.index::<NEAR>(terrain, x, y)).copied().unwrap_or(f32::NAN)
+    }
+
+    /// About the value of a finish in a wide cell.
+    #[inline]
+    pub fn about_cell(&self, cell: usize) -> f32 {
+        self.about.get(cell).copied().unwrap_or(f32::NAN)
+    }
+
+    /// Takes the values of places into every cell whose last place is one of `from..to`.
+    pub fn refresh(&mut self, mesh: &Mesh, values: &[f32], from: usize, to: usize) {
+        let (cells, about) = (&mut self.cells, &mut self.about);
+        mesh.each(values, from, to, |set| {
+            if let (Some(c), Some(a)) = (cells.get_mut(set.cell), about.get_mut(set.cell)) {
+                *c = if set.care { f32::NAN } else { set.value };
+                *a = set.value;
             }
-            None => f32::NAN,
-        };
-        let wide = self.wide;
-        annulus(terrain, from, to, |i, j| {
-            let cell = j * terrain.cols + i;
-            let (zone, spot) = (lattice.zone(cell), terrain.middle(i, j));
-            let kinds = terrain.kinds(i, j);
-            let [a, b, c, d] = kinds;
-            let Some(slot) = self.cells.get_mut(cell) else { return };
-            if a == b && a == c && a == d {
-                if a != Kind::Green {
-                    *slot = if needs_care(a) { f32::NAN } else { value(zone, a, spot) };
-                }
-                return;
-            }
-            let mut sum = 0.0;
-            for kind in kinds {
-                // Green at the edge of a shared cell keeps the value the green gave it; it has no lattice of its own.
-                sum += match kind {
-                    Kind::Green => value(zone, Kind::Fairway, spot),
-                    kind if needs_care(kind) => f32::NAN,
-                    kind => value(zone, kind, spot),
-                };
-            }
-            *slot = sum / 4.0;
         });
-        if from < 46.0 {
-            for k in 0..FINE * FINE {
-                let spot = fine_middle(k % FINE, k / FINE);
-                let away = spot.away();
-                let kind = terrain.fine_kind(k);
-                if away < from || away > to || kind == Kind::Green {
-                    continue;
-                }
-                let zone = lattice.zone(terrain.index(spot.x, spot.y));
-                if let Some(slot) = self.cells.get_mut(wide + k) {
-                    *slot = if needs_care(kind) { f32::NAN } else { value(zone, kind, spot) };
-                }
+    }
+
+    /// Gives water, for a first look, the value of a drop on the nearest dry ground: `penalty` more than there, or what it is
+    /// worth `after` a penalty stroke.
+    pub fn refresh_wet(&mut self, terrain: &Terrain, penalty: f32, after: Option<&Self>) {
+        for (wet, dry) in &terrain.wet {
+            let value = penalty + after.unwrap_or(self).about_cell(*dry as usize);
+            if let Some(slot) = self.about.get_mut(*wet as usize) {
+                *slot = value;
             }
         }
-    }
-}
-
-/// Calls `f` for every wide cell whose middle lies between two distances from the hole.
-fn annulus(terrain: &Terrain, from: f32, to: f32, mut f: impl FnMut(usize, usize)) {
-    for j in 0..terrain.rows {
-        let y = terrain.middle(0, j).y;
-        let outer = to * to - y * y;
-        if outer < 0.0 {
-            continue;
+        for (fine, cell) in &terrain.wet_fine {
+            let value = self.about.get(*cell as usize).copied().unwrap_or(f32::NAN);
+            if let Some(slot) = self.about.get_mut(self.wide + *fine as usize) {
+                *slot = value;
+            }
         }
-        let outer = outer.sqrt();
-        let inner = (from * from - y * y).max(0.0).sqrt();
-        let column = |x: f32| (x - terrain.origin.x) / CELL;
-        let first = column(-outer).ceil().max(0.0) as usize;
-        let last = column(outer).floor().min((terrain.cols - 1) as f32);
-        if last < 0.0 {
-            continue;
-        }
-        let last = last as usize;
-        if inner <= 0.0 || from <= 0.0 {
-            (first..=last).for_each(|i| f(i, j));
-            continue;
-        }
-        let left_end = column(-inner).floor();
-        let right_start = column(inner).ceil().max(0.0) as usize;
-        if left_end >= 0.0 {
-            (first..=last.min(left_end as usize)).for_each(|i| f(i, j));
-        }
-        let start = right_start.max(first).max(if left_end >= 0.0 { left_end as usize + 1 } else { 0 });
-        (start..=last).for_each(|i| f(i, j));
     }
 }

@@ -20,13 +20,19 @@ pub enum Finish {
     Wet {
         /// The last spot outside it.
         dry: Spot,
+        /// The kind of ground there.
+        ground: Kind,
+        /// Where the ball finishes in it.
+        at: Spot,
         /// The first spot in it.
         wet: Spot,
         /// Red or yellow.
         kind: Kind,
     },
     /// Out of bounds.
-    Out,
+    Out(Spot),
+    /// Caught by the trees it lies in, and no farther on.
+    Stays,
 }
 
 /// The flight of a swing, for what it clears.
@@ -44,13 +50,26 @@ impl Flight {
         Self { carry: swing.carry() as f32, apex: swing.apex() as f32 }
     }
 
-    /// Height at `s` yards of a shot that carries `carry`: a parabola, lower in the share that it falls short.
-    fn height(self, s: f32, carry: f32) -> f32 {
-        if carry <= 0.0 {
-            return 0.0;
-        }
-        let u = (s / carry).clamp(0.0, 1.0);
-        4.0 * self.apex * (carry / self.carry.max(1.0)).min(1.0) * u * (1.0 - u)
+    /// Heights of a shot that carries `carry`: a parabola, lower in the share that it falls short.
+    #[inline]
+    fn arc(self, carry: f32) -> Arc {
+        let short = (carry / self.carry.max(1.0)).min(1.0);
+        Arc { rise: 4.0 * self.apex * short, per_yard: 1.0 / carry.max(1.0) }
+    }
+}
+
+/// The heights of one shot.
+#[derive(Clone, Copy)]
+struct Arc {
+    rise: f32,
+    per_yard: f32,
+}
+
+impl Arc {
+    #[inline]
+    fn low(self, at: f32) -> bool {
+        let u = (at * self.per_yard).min(1.0);
+        self.rise * u * (1.0 - u) < TREE_HEIGHT
     }
 }
 
@@ -58,25 +77,23 @@ impl Flight {
 pub type Stretches = Vec<(f32, f32)>;
 
 /// Where the flight is stopped by trees, if it is.
+#[inline]
 pub fn stopped(stretches: &[(f32, f32)], flight: Flight, carry: f32) -> Option<f32> {
+    let arc = flight.arc(carry);
     for (begin, end) in stretches {
         if *begin >= carry {
             break;
         }
-        if flight.height(*begin, carry) < TREE_HEIGHT {
+        if arc.low(*begin) {
             return Some(*begin + INTO_TREES.min(0.5 * (end - begin)));
         }
         let out = end.min(carry);
-        if flight.height(out, carry) < TREE_HEIGHT {
+        if arc.low(out) {
             // On the way down: halving finds where it comes below the tops.
             let (mut high, mut low) = (*begin, out);
-            for _ in 0..12 {
+            for _ in 0..8 {
                 let middle = 0.5 * (high + low);
-                if flight.height(middle, carry) < TREE_HEIGHT {
-                    low = middle;
-                } else {
-                    high = middle;
-                }
+                if arc.low(middle) { low = middle } else { high = middle }
             }
             return Some(low);
         }
@@ -85,8 +102,14 @@ pub fn stopped(stretches: &[(f32, f32)], flight: Flight, carry: f32) -> Option<f
 }
 
 /// Stretches of trees from `from` in the direction `(s, c)` up to `reach` yards.
-pub fn trees_along(terrain: &Terrain, from: Spot, (s, c): (f32, f32), reach: f32) -> Stretches {
+pub fn trees_along(terrain: &Terrain, from: Spot, dir: (f32, f32), reach: f32) -> Stretches {
     let mut found = Stretches::new();
+    add_trees_along(terrain, from, dir, reach, &mut found);
+    found
+}
+
+/// The same, added to `found`.
+pub fn add_trees_along(terrain: &Terrain, from: Spot, (s, c): (f32, f32), reach: f32, found: &mut Stretches) {
     let mut at = 0.0_f32;
     let mut begun: Option<f32> = None;
     while at < reach {
@@ -101,12 +124,11 @@ pub fn trees_along(terrain: &Terrain, from: Spot, (s, c): (f32, f32), reach: f32
             }
             _ => {}
         }
-        at += if inside { 2.0 } else { (0.85 * gap - 2.0).max(2.0) };
+        at += if inside { terrain.tree_step(spot) } else { (0.85 * gap - 2.0).max(2.0) };
     }
     if let Some(b) = begun {
         found.push((b, reach));
     }
-    found
 }
 
 /// Where a ball that is struck from `from`, comes down after `carried` of the way to `to`, finishes.
@@ -126,7 +148,9 @@ pub fn finish(terrain: &Terrain, from: Spot, to: Spot, carried: f32, trees: Opti
     if run <= 0.0 || total <= 0.0 {
         return at_rest(terrain, from, landing);
     }
-    let mut rolled = 0.0;
+    // As far as nothing can stop it there is no need to look.
+    let (_, clear) = terrain.roll(landing.x, landing.y);
+    let mut rolled = clear.min(run);
     while rolled < run {
         let spot = on_line(carried + rolled / total);
         let here = terrain.kind(spot);
@@ -140,21 +164,22 @@ pub fn finish(terrain: &Terrain, from: Spot, to: Spot, carried: f32, trees: Opti
 
 fn at_rest(terrain: &Terrain, from: Spot, spot: Spot) -> Finish {
     match terrain.kind(spot) {
-        Kind::Out => Finish::Out,
+        Kind::Out => Finish::Out(spot),
         kind if kind.penalty() => {
             let (dx, dy) = (from.x - spot.x, from.y - spot.y);
             let back = (dx * dx + dy * dy).sqrt();
-            let (mut gone, mut wet) = (0.0, spot);
+            let (ux, uy) = (dx / back, dy / back);
+            let (mut gone, mut wet) = (terrain.wet_step(spot), spot);
             while gone < back {
-                gone += STEP;
-                let dry = Spot { x: spot.x + dx * (gone / back).min(1.0), y: spot.y + dy * (gone / back).min(1.0) };
+                let dry = Spot { x: spot.x + gone * ux, y: spot.y + gone * uy };
                 let here = terrain.kind(dry);
                 if !here.penalty() && here != Kind::Out {
-                    return Finish::Wet { dry, wet, kind };
+                    return Finish::Wet { dry, ground: here, at: spot, wet, kind };
                 }
                 wet = dry;
+                gone += terrain.wet_step(dry);
             }
-            Finish::Wet { dry: from, wet, kind }
+            Finish::Wet { dry: from, ground: Kind::Rough, at: spot, wet, kind }
         }
         kind => Finish::Lies(spot, kind),
     }
@@ -168,10 +193,10 @@ pub fn back_on_line(terrain: &Terrain, wet: Spot, behind: f32) -> Option<Spot> {
         return None;
     }
     let (ux, uy) = (wet.x / away, wet.y / away);
-    let mut back = 0.0;
+    let (mut back, mut spot) = (0.0, wet);
     while back < 350.0 {
-        back += 2.0;
-        let spot = Spot { x: wet.x + back * ux, y: wet.y + back * uy };
+        back += terrain.wet_step(spot);
+        spot = Spot { x: wet.x + back * ux, y: wet.y + back * uy };
         let kind = terrain.kind(spot);
         if !kind.penalty() && kind != Kind::Out && kind != Kind::Trees {
             return Some(Spot { x: spot.x + behind * ux, y: spot.y + behind * uy });

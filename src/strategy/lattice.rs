@@ -1,13 +1,13 @@
 //! The places whose value is held: a lattice for each lie, close near the hole, wide far from the line.
 
-use super::terrain::{CELL, Spot, Terrain};
+use super::terrain::{CELL, FINE, Spot, Terrain, fine_middle};
 use super::{Hole, Kind};
 use crate::pattern::Lie;
 
 /// Half the side of the square about the hole with the closest lattice, in steps of it.
-const CLOSE_STEPS: f32 = 8.0;
+const CLOSE_STEPS: f32 = 6.0;
 /// Beyond this from the hole line the lattice is the widest, yards.
-const CORRIDOR: f64 = 54.0;
+const CORRIDOR: f32 = 54.0;
 /// Lies that a place may have, tee aside.
 const LIES: usize = 8;
 
@@ -18,6 +18,8 @@ pub struct Place {
     pub spot: Spot,
     /// How the ball lies.
     pub lie: Lie,
+    /// Whether it lies far from the line, where values need not be as close.
+    pub far: bool,
 }
 
 /// One lattice of a step, for every lie.
@@ -51,6 +53,18 @@ pub struct Stencil {
     pub weights: [f32; 4],
 }
 
+impl Stencil {
+    /// The mean of values of places.
+    #[inline]
+    pub fn mean(&self, values: &[f32]) -> f32 {
+        let mut sum = 0.0;
+        for (id, weight) in self.ids.iter().zip(self.weights) {
+            sum += weight * values.get(*id as usize).copied().unwrap_or_default();
+        }
+        sum
+    }
+}
+
 impl Lattice {
     /// Lays the lattices where each lie occurs.
     pub fn new(hole: &Hole<'_>, terrain: &Terrain) -> Self {
@@ -58,18 +72,21 @@ impl Lattice {
         let mut lattice = Self {
             levels: [1.0, 2.0, 4.0].iter().map(|f| Level::new(step * f, terrain)).collect(),
             zone: zones(hole, terrain, step),
-            places: vec![Place { spot: terrain.spot(hole.tee), lie: Lie::Tee }],
+            places: vec![Place { spot: terrain.spot(hole.tee), lie: Lie::Tee, far: false }],
         };
         for j in 0..terrain.rows {
             for i in 0..terrain.cols {
                 let zone = lattice.zone.get(j * terrain.cols + i).copied().unwrap_or_default();
-                let kinds = terrain.kinds(i, j);
-                let [first, ..] = kinds;
-                lattice.mark(terrain.middle(i, j), zone, first);
-                if kinds.iter().any(|k| *k != first) {
-                    kinds.iter().for_each(|k| lattice.mark(terrain.middle(i, j), zone, *k));
+                match terrain.whole(j * terrain.cols + i) {
+                    Some(kind) => lattice.mark(terrain.middle(i, j), zone, kind),
+                    None => terrain.kinds(i, j).iter().for_each(|k| lattice.mark(terrain.middle(i, j), zone, *k)),
                 }
             }
+        }
+        for k in 0..FINE * FINE {
+            let spot = fine_middle(k % FINE, k / FINE);
+            let zone = lattice.zone(terrain.index(spot.x, spot.y));
+            lattice.mark(spot, zone, terrain.fine_kind(k));
         }
         lattice.number();
         lattice
@@ -105,7 +122,7 @@ impl Lattice {
         for (_, l, lie, slot, spot) in found {
             let id = self.places.len() as u32;
             if let Some(place) = Lie::ALL.get(lie + 1) {
-                self.places.push(Place { spot, lie: *place });
+                self.places.push(Place { spot, lie: *place, far: l == 2 });
             }
             if let Some(held) =
                 self.levels.get_mut(l).and_then(|level| level.ids.get_mut(lie)).and_then(|ids| ids.get_mut(slot))
@@ -150,7 +167,7 @@ impl Lattice {
         let away = spot.away();
         let nearest = self.places.iter().enumerate().skip(1).filter(|(_, p)| p.lie == lie).min_by(|(_, a), (_, b)| {
             let far = |p: &Place| {
-                let beside = (p.spot.x - spot.x).hypot(p.spot.y - spot.y);
+                let beside = (p.spot.x - spot.x).abs() + (p.spot.y - spot.y).abs();
                 (p.spot.away() - away).abs() + 0.1 * beside
             };
             far(a).total_cmp(&far(b))
@@ -246,7 +263,7 @@ fn zones(hole: &Hole<'_>, terrain: &Terrain, step: f32) -> Vec<u8> {
 }
 
 fn near_ends(line: &[Spot], at: Spot) -> bool {
-    line.iter().any(|p| f64::from((p.x - at.x).hypot(p.y - at.y)) < CORRIDOR)
+    line.iter().any(|p| (p.x - at.x).powi(2) + (p.y - at.y).powi(2) < CORRIDOR * CORRIDOR)
 }
 
 fn near_leg(leg: &[crate::ground::Point], terrain: &Terrain, at: Spot) -> bool {
@@ -255,5 +272,5 @@ fn near_leg(leg: &[crate::ground::Point], terrain: &Terrain, at: Spot) -> bool {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let square = dx * dx + dy * dy;
     let t = if square > 0.0 { (((at.x - a.x) * dx + (at.y - a.y) * dy) / square).clamp(0.0, 1.0) } else { 0.0 };
-    f64::from((at.x - a.x - t * dx).hypot(at.y - a.y - t * dy)) < CORRIDOR
+    (at.x - a.x - t * dx).powi(2) + (at.y - a.y - t * dy).powi(2) < CORRIDOR * CORRIDOR
 }

@@ -5,7 +5,10 @@
 //! [`Conditions`](crate::pattern::Conditions).
 
 mod aims;
+mod chances;
+mod check;
 mod choice;
+mod course;
 mod eval;
 mod expect;
 mod field;
@@ -15,18 +18,27 @@ mod hole;
 mod kind;
 mod kit;
 mod lattice;
+mod layers;
+mod ledger;
+mod look;
+mod mesh;
+mod outcome;
+mod price;
+mod solution;
 mod solve;
 mod stand;
 mod terrain;
 mod worth;
 
+pub use chances::{deviation, mean};
+pub use check::BadHole;
 pub use choice::Choice;
 pub use expect::{PlainHole, expect};
-pub use finish::Finish;
 pub use green::{GreenValue, LevelGreen};
 pub use hole::{Fineness, Hole};
 pub use kind::{Kind, Lies, Plain};
 pub use kit::{Kit, Prepared};
-pub use solve::{CalledOff, Solved, solve};
-pub use stand::Ranked;
+pub use outcome::Outcome;
+pub use price::prices;
+pub use solution::{Pair, Play, Solution, Stand, Unsolved, solve};
 pub use worth::{NoTable, Table, Worth};

@@ -1,23 +1,25 @@
 //! The fewest strokes from every place of a hole, by dynamic programming from the hole outward.
 
 use super::Hole;
-use super::aims::Choose;
-use super::choice::{Choice, Depth, Gather, Row};
-use super::eval::{Course, Fan, Next, Tally, average_putts};
-use super::field::{Field, Greens};
-use super::lattice::{Lattice, Place};
-use super::terrain::{Spot, Terrain};
+use super::choice::{Choice, Depth, Row};
+use super::course::course;
+use super::eval::{Course, Fan, Next, average_putts};
+use super::field::Field;
+use super::lattice::Place;
+use super::ledger::Ledger;
+use super::look::{KEPT, Scratch};
 use crate::pattern::Lie;
+use std::sync::OnceLock;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// A play that more often than this has to be made again is no play.
-const MOST_AGAIN: f32 = 0.9;
 /// No place is worth more strokes than this.
 pub const MOST_STROKES: f32 = 30.0;
-/// Plays that are kept after the screening.
-const KEPT: usize = 8;
-/// Yards by which the values of one ring of places reach into cells.
-const REACHES: f32 = 26.0;
+/// About what it costs to meet trees at once, in strokes.
+const SHUT: f32 = 0.8;
+/// Rounds of values with the plays kept; each carries drops that go backwards one step further.
+const ROUNDS: usize = 6;
+/// Values that move less than this between rounds are settled.
+const SETTLED: f32 = 0.006;
 
 /// A hole solved for fewest strokes.
 pub struct Solved<'a> {
@@ -25,12 +27,12 @@ pub struct Solved<'a> {
     pub course: Course<'a>,
     /// Strokes to come from every place.
     pub values: Vec<f32>,
-    /// What is done from every place.
-    pub policy: Vec<Choice>,
-    /// Where that leads.
-    pub rows: Vec<Row>,
+    /// The best plays from every place, the best first.
+    pub plays: Vec<[Option<Choice>; KEPT]>,
     /// Values of finishes.
     pub field: Field,
+    /// Where the best play from each place leads, once somebody has asked.
+    pub rows: Vec<OnceLock<Row>>,
 }
 
 /// The work was called off.
@@ -44,46 +46,6 @@ impl std::fmt::Display for CalledOff {
 }
 
 impl std::error::Error for CalledOff {}
-
-/// Lays the rasters of a hole and the places whose value is held.
-pub fn course<'a>(hole: Hole<'a>) -> Course<'a> {
-    let terrain = Terrain::new(&hole);
-    let lattice = Lattice::new(&hole, &terrain);
-    let greens = Greens::new(&terrain, hole.green);
-    let line = close_line(&hole, &terrain);
-    Course { hole, terrain, lattice, greens, line }
-}
-
-/// The hole line by steps of four yards, from its start to the hole.
-fn close_line(hole: &Hole<'_>, terrain: &Terrain) -> Vec<Spot> {
-    const STEP: f32 = 4.0;
-    let mut points: Vec<Spot> = hole.line.iter().map(|p| terrain.spot(*p)).collect();
-    if let Some(last) = points.last_mut()
-        && points_to_pin(*last)
-    {
-        // The last leg is played to the hole, not to the middle of the green.
-        *last = Spot { x: 0.0, y: 0.0 };
-    }
-    if points.len() < 2 {
-        points = vec![terrain.spot(hole.tee), Spot { x: 0.0, y: 0.0 }];
-    }
-    let mut line = Vec::new();
-    for leg in points.windows(2) {
-        let [a, b] = leg else { continue };
-        let (dx, dy) = (b.x - a.x, b.y - a.y);
-        let length = (dx * dx + dy * dy).sqrt();
-        let steps = (length / STEP).ceil().max(1.0) as usize;
-        line.extend(
-            (0..steps).map(|i| Spot { x: a.x + dx * i as f32 / steps as f32, y: a.y + dy * i as f32 / steps as f32 }),
-        );
-    }
-    line.extend(points.last());
-    line
-}
-
-fn points_to_pin(last: Spot) -> bool {
-    last.away() < 60.0
-}
 
 /// Strokes to come when nothing better is known: high, because a low start leaks through drops that go backwards.
 fn guess(hole: &Hole<'_>, place: Place) -> f32 {
@@ -102,32 +64,49 @@ fn guess(hole: &Hole<'_>, place: Place) -> f32 {
 ///
 /// # Errors
 /// [`CalledOff`] soon after `cancel` is set.
-pub fn solve<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'a>, CalledOff> {
+pub fn solve_strokes<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'a>, CalledOff> {
     let course = course(hole);
     let field = Field::new(&course.terrain, &course.greens, &average_putts);
     let count = course.lattice.places.len();
+    let mut fans: Vec<Option<Fan>> = (0..count).map(|_| None).collect();
     let mut solved = Solved {
         values: course.lattice.places.iter().map(|p| guess(&hole, *p)).collect(),
-        policy: vec![Choice::Recover; count],
-        rows: vec![Row::default(); count],
+        plays: vec![[None; KEPT]; count],
+        rows: (0..count).map(|_| OnceLock::new()).collect(),
         course,
         field,
     };
-    solved.field.refresh(&solved.course.terrain, &solved.course.lattice, &solved.values, 0.0, f32::INFINITY);
-    let sweeps = if solved.course.terrain.has_hazards() { 2 } else { 1 };
-    for sweep in 0..sweeps {
-        solved.sweep(sweep == 0, cancel)?;
-        solved.settle(cancel)?;
+    solved.field.refresh(&solved.course.mesh, &solved.values, 0, count);
+    solved.field.refresh_wet(&solved.course.terrain, 1.0, None);
+    solved.round(Pass::Look, &mut fans, cancel)?;
+    if solved.course.terrain.has_hazards() {
+        solved.round(Pass::Weigh, &mut fans, cancel)?;
+    }
+    for _ in 0..ROUNDS {
+        if solved.round(Pass::Value, &mut fans, cancel)? < SETTLED {
+            break;
+        }
     }
     Ok(solved)
 }
 
+/// What is done at every place in one round from the hole outward.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Pass {
+    /// Every play is looked at, the best are weighed and kept.
+    Look,
+    /// The plays kept are weighed again.
+    Weigh,
+    /// The value of the best play is taken on the most points.
+    Value,
+}
+
 impl Solved<'_> {
-    /// Weighs plays from every place, from the hole outward.
-    fn sweep(&mut self, first: bool, cancel: &AtomicBool) -> Result<(), CalledOff> {
+    /// One round; returns by how much the value moved most, far-off ground aside.
+    fn round(&mut self, pass: Pass, fans: &mut [Option<Fan>], cancel: &AtomicBool) -> Result<f32, CalledOff> {
         let mut scratch = Scratch::default();
         let count = self.course.lattice.places.len();
-        let mut begin = 1;
+        let (mut begin, mut moved) = (1, 0.0_f32);
         while begin < count {
             if cancel.load(Ordering::Relaxed) {
                 return Err(CalledOff);
@@ -136,146 +115,92 @@ impl Solved<'_> {
             let inner = places.get(begin).map_or(0.0, |p| p.spot.away());
             let width = if inner < 24.0 {
                 3.0
-            } else if inner < 60.0 {
+            } else if inner < 48.0 {
                 6.0
             } else {
                 12.0
             };
-            let end =
-                begin + places.get(begin..).unwrap_or_default().partition_point(|p| p.spot.away() < inner + width);
+            let ring = places.get(begin..).unwrap_or_default();
+            let end = begin + ring.partition_point(|p| p.spot.away() < inner + width);
             let mut shift = 0.0;
             for id in begin..end {
-                let Some(place) = self.course.lattice.places.get(id).copied() else { continue };
-                let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
-                let (choice, value) = self.best(place, here, &mut scratch);
-                shift += value - here;
-                if let (Some(v), Some(p)) = (self.values.get_mut(id), self.policy.get_mut(id)) {
-                    *v = value;
-                    *p = choice;
+                let change = self.place(id, pass, fans, &mut scratch);
+                shift += change;
+                if self.course.lattice.places.get(id).is_some_and(|p| !p.far && p.lie != Lie::Trees) {
+                    moved = moved.max(change.abs());
                 }
             }
-            if first {
-                self.foresee(end, inner + width + 50.0, shift / (end - begin).max(1) as f32);
+            self.field.refresh(&self.course.mesh, &self.values, begin, end);
+            if pass == Pass::Look {
+                let until = self.foresee(end, inner + width + 40.0, shift / (end - begin).max(1) as f32);
+                self.field.refresh(&self.course.mesh, &self.values, end, until);
+                self.field.refresh_wet(&self.course.terrain, 1.0, None);
             }
-            let outer = inner + width + REACHES * if first { 2.0 } else { 1.0 };
-            self.field.refresh(
-                &self.course.terrain,
-                &self.course.lattice,
-                &self.values,
-                (inner - REACHES).max(0.0),
-                outer,
-            );
             begin = end;
         }
-        if let Some(place) = self.course.lattice.places.first().copied() {
-            let here = self.values.first().copied().unwrap_or(MOST_STROKES);
-            let (choice, value) = self.best(place, here, &mut scratch);
-            if let (Some(v), Some(p)) = (self.values.first_mut(), self.policy.first_mut()) {
-                *v = value;
-                *p = choice;
-            }
-        }
-        Ok(())
+        self.place(0, pass, fans, &mut scratch);
+        Ok(moved)
     }
 
-    /// Moves the first guess of places farther out by what the last ring was off.
-    fn foresee(&mut self, from: usize, until: f32, shift: f32) {
-        let places = self.course.lattice.places.iter().enumerate().skip(from);
-        for (id, place) in places.take_while(|(_, p)| p.spot.away() < until) {
-            if let Some(v) = self.values.get_mut(id) {
-                *v = guess(&self.course.hole, *place) + shift;
-            }
-        }
-    }
-
-    /// The best play from a place and its value.
-    fn best(&self, place: Place, here: f32, scratch: &mut Scratch) -> (Choice, f32) {
+    /// Works on one place and returns by how much its value moved.
+    fn place(&mut self, id: usize, pass: Pass, fans: &mut [Option<Fan>], scratch: &mut Scratch) -> f32 {
+        let (Some(place), Some(fan)) = (self.course.lattice.places.get(id).copied(), fans.get_mut(id)) else {
+            return 0.0;
+        };
+        let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
+        let kept = self.plays.get(id).copied().unwrap_or([None; KEPT]);
         let next = self.next(here);
-        let course = &self.course;
-        course.plays(place, Choose::Places, &mut scratch.plays);
-        let fan = course.fan(place, &scratch.plays);
-        scratch.ranked.clear();
-        for choice in &scratch.plays {
-            let tally = course.weigh(&next, place, *choice, Depth::Screen, fan.as_ref());
-            scratch.ranked.push((account(tally), *choice));
-        }
-        scratch.ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut best = (Choice::Recover, f32::INFINITY);
-        for (_, choice) in scratch.ranked.iter().take(KEPT) {
-            let value = account(course.weigh(&next, place, *choice, Depth::Weigh, fan.as_ref()));
-            if value < best.1 {
-                best = (*choice, value);
+        let value = match pass {
+            Pass::Look => {
+                self.course.look(&next, place, Ledger::Strokes, scratch);
+                // The trees about a place are looked up once, for the plays that were kept.
+                *fan = self.course.fan(place, scratch.promising());
+                self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, scratch)
             }
+            Pass::Weigh => {
+                scratch.ranked.clear();
+                scratch.ranked.extend(kept.iter().flatten().map(|c| (0.0, *c)));
+                self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, scratch)
+            }
+            Pass::Value => match kept {
+                [Some(choice), ..] => {
+                    Ledger::Strokes.cost(self.course.weigh(&next, place, choice, Depth::Value, fan.as_ref()))
+                }
+                _ => MOST_STROKES,
+            },
         }
-        (best.0, best.1.min(MOST_STROKES))
+        .min(MOST_STROKES);
+        if pass != Pass::Value
+            && let Some(slot) = self.plays.get_mut(id)
+        {
+            *slot = scratch.kept();
+        }
+        if let Some(slot) = self.values.get_mut(id) {
+            *slot = value;
+        }
+        value - here
+    }
+
+    /// Moves the first guess of places farther out by what the last ring was off; returns the first place not moved.
+    fn foresee(&mut self, from: usize, until: f32, shift: f32) -> usize {
+        let places = self.course.lattice.places.get(from..).unwrap_or_default();
+        let end = from + places.partition_point(|p| p.spot.away() < until);
+        for (value, place) in self.values.iter_mut().zip(&self.course.lattice.places).take(end).skip(from) {
+            *value = guess(&self.course.hole, *place) + shift;
+        }
+        end
     }
 
     /// The values after a stroke from a place that is worth `here`.
     pub fn next(&self, here: f32) -> Next<'_> {
-        Next { field: &self.field, values: &self.values, penalised: &self.values, penalty: 1.0, again: 1.0 + here }
-    }
-
-    /// Finds where the plays chosen lead and makes the values those of these plays.
-    fn settle(&mut self, cancel: &AtomicBool) -> Result<(), CalledOff> {
-        let mut gather = Gather::new(self.values.len());
-        for id in 0..self.values.len() {
-            if id % 64 == 0 && cancel.load(Ordering::Relaxed) {
-                return Err(CalledOff);
-            }
-            let (Some(place), Some(choice)) =
-                (self.course.lattice.places.get(id).copied(), self.policy.get(id).copied())
-            else {
-                continue;
-            };
-            let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
-            let row = self.course.row(&self.next(here), place, choice, None, &mut gather);
-            if let Some(slot) = self.rows.get_mut(id) {
-                *slot = row;
-            }
+        Next {
+            field: &self.field,
+            values: &self.values,
+            penalised_field: &self.field,
+            penalised: &self.values,
+            penalty: 1.0,
+            again: 1.0 + here,
+            shut: SHUT,
         }
-        for _ in 0..80 {
-            let mut moved = 0.0_f32;
-            // The tee is last: every other place may be reached from it.
-            for id in (1..self.rows.len()).chain([0]) {
-                let Some(row) = self.rows.get(id) else { continue };
-                let value =
-                    account(Tally { sum: row.mean(&self.values, &self.values, 1.0, average_putts), again: row.again })
-                        .min(MOST_STROKES);
-                if let Some(v) = self.values.get_mut(id) {
-                    moved = moved.max((*v - value).abs());
-                    *v = value;
-                }
-            }
-            if moved < 2e-4 {
-                break;
-            }
-        }
-        self.field.refresh(&self.course.terrain, &self.course.lattice, &self.values, 0.0, f32::INFINITY);
-        Ok(())
     }
-}
-
-impl Course<'_> {
-    /// The fan of trees for a set of plays from a place.
-    pub fn fan(&self, place: Place, plays: &[Choice]) -> Option<Fan> {
-        if place.lie == Lie::Trees || !self.real() {
-            return None;
-        }
-        let (span, reach) = self.span(place, plays)?;
-        Fan::new(&self.terrain, place.spot, span, reach)
-    }
-}
-
-#[derive(Default)]
-struct Scratch {
-    plays: Vec<Choice>,
-    ranked: Vec<(f32, Choice)>,
-}
-
-/// Strokes to come of a tally, stroke and distance in closed form.
-pub fn account(tally: Tally) -> f32 {
-    if tally.again > MOST_AGAIN || tally.sum.is_nan() {
-        return f32::INFINITY;
-    }
-    (1.0 + tally.sum + tally.again) / (1.0 - tally.again)
 }

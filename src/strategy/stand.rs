@@ -2,127 +2,194 @@
 
 use super::aims::{Choose, turn};
 use super::choice::{Choice, Depth};
-use super::eval::Course;
+use super::eval::{Course, Next};
 use super::lattice::Place;
-use super::solve::{MOST_STROKES, Solved, account};
+use super::ledger::Ledger;
 use super::terrain::Spot;
-use crate::ground::Point;
 use crate::pattern::{Cloud, Lie, Points};
 
 /// Plays looked at with more points and closer aims.
 const CLOSER: usize = 10;
 /// Plays worth the same within this are told apart by their aim and club (cli.md).
-pub const SAME: f32 = 0.002;
+const SAME: f32 = 0.002;
+/// Plays that cost this much more than the best are not looked at on the most points.
+const CLOSE: f32 = 0.035;
+/// As many are.
+const MOST_SHOWN: usize = 24;
+/// Half a degree, the step between aims that are shown.
+const AIM_STEP: f32 = 0.5 * std::f32::consts::PI / 180.0;
 
-/// A play from a stand, with what it is worth.
+/// A play with its cost.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Ranked {
     /// What is done.
     pub choice: Choice,
-    /// Strokes to come.
-    pub strokes: f32,
+    /// Strokes to come, or value with its sign changed.
+    pub cost: f32,
 }
 
-impl Solved<'_> {
-    /// Strokes to come from a place with the ball lying so, by the best play. On the green by putting alone.
-    pub fn strokes(&self, at: Point, lie: Lie) -> f64 {
-        self.plays(at, lie).first().map_or(f64::from(MOST_STROKES), |play| f64::from(play.strokes))
+/// A place with what comes after it.
+pub struct View<'v> {
+    /// The hole.
+    pub course: &'v Course<'v>,
+    /// The place.
+    pub place: Place,
+    /// The values after a stroke from it.
+    pub next: Next<'v>,
+    /// How a tally is accounted.
+    pub ledger: Ledger,
+}
+
+impl View<'_> {
+    /// The plays worth showing, the best first; ties in the order of cli.md.
+    pub fn plays(&self) -> Vec<Ranked> {
+        let first = self.weigh(&self.every(), Depth::Weigh);
+        let second = self.weigh(&self.closer(&first), Depth::Value);
+        let least = second.first().map_or(f32::INFINITY, |r| r.cost);
+        let mut shown: Vec<Ranked> = second
+            .iter()
+            .take_while(|r| r.cost <= least + CLOSE)
+            .take(MOST_SHOWN)
+            .map(|r| Ranked { choice: r.choice, cost: self.shown(r.choice) })
+            .collect();
+        self.rank(&mut shown);
+        shown
     }
 
-    /// The plays from a place, the best first; ties in the order of cli.md.
-    pub fn plays(&self, at: Point, lie: Lie) -> Vec<Ranked> {
-        let place = Place { spot: self.course.terrain.spot(at), lie };
-        self.ranked(place)
+    /// The best play of every full swing, the longest club first.
+    pub fn clubs(&self) -> Vec<Ranked> {
+        let swings = self.course.hole.kit.swings(self.place.lie);
+        let pin = Course::to_pin(self.place.spot);
+        let mut found = Vec::new();
+        for (number, prepared) in swings.iter().enumerate() {
+            if !prepared.swing.full {
+                continue;
+            }
+            let line = self.course.line_at(self.place.spot, prepared.swing.total as f32);
+            let mut aims: Vec<f32> = (-6_i8..=6).map(|k| pin + 4.0 * AIM_STEP * f32::from(k)).collect();
+            if let Some(line) = line {
+                aims.extend((-4_i8..=4).map(|k| pin + turn(line - pin) + 4.0 * AIM_STEP * f32::from(k)));
+            }
+            let choices: Vec<Choice> =
+                aims.iter().map(|aim| Choice::Swing { swing: number as u16, aim: *aim }).collect();
+            let first = self.weigh(&choices, Depth::Weigh);
+            let second = self.weigh(&self.closer(first.get(..2).unwrap_or(&first)), Depth::Value);
+            let mut best: Vec<Ranked> = second.into_iter().take(12).collect();
+            self.rank(&mut best);
+            found.extend(best.first().map(|r| Ranked { choice: r.choice, cost: self.shown(r.choice) }));
+        }
+        found
     }
 
-    pub(super) fn ranked(&self, place: Place) -> Vec<Ranked> {
-        let course = &self.course;
-        let next = self.next(MOST_STROKES);
+    /// Every play that is weighed from a stand.
+    fn every(&self) -> Vec<Choice> {
+        let (course, place) = (self.course, self.place);
         let mut plays = Vec::new();
-        course.plays(place, Choose::Stand, &mut plays);
-        let fan = course.fan(place, &plays);
-        let weigh = |choices: &[Choice], depth: Depth| {
-            let mut ranked: Vec<Ranked> = choices
-                .iter()
-                .map(|choice| Ranked {
-                    choice: *choice,
-                    strokes: account(course.weigh(&next, place, *choice, depth, fan.as_ref())),
-                })
-                .collect();
-            ranked.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
-            ranked
-        };
-        let first = weigh(&plays, Depth::Weigh);
+        if course.recovers(place) {
+            plays.push(Choice::Recover);
+        } else if place.lie == Lie::Trees {
+            course.ways_out(place, &mut plays);
+        } else {
+            let mut bearings = Vec::new();
+            course.bearings(place, Choose::Stand, &mut bearings);
+            for bearing in bearings {
+                plays.extend([0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0].map(|steps| bearing.play(steps)));
+            }
+            if let Some(low) = course.low_trees(place) {
+                let mut round = Vec::new();
+                course.round_trees(place, &low, &mut round);
+                plays.extend(round);
+            }
+        }
+        plays
+    }
+
+    /// The aims about the best of these, half a degree apart.
+    fn closer(&self, first: &[Ranked]) -> Vec<Choice> {
         let mut closer = Vec::new();
         for ranked in first.iter().take(CLOSER) {
             match ranked.choice {
-                Choice::Swing { swing, aim } if place.lie != Lie::Trees => {
-                    for k in -4_i8..=4 {
-                        closer.push(Choice::Swing { swing, aim: aim + (0.5 * f32::from(k)).to_radians() });
-                    }
+                Choice::Swing { swing, aim } if self.place.lie != Lie::Trees => {
+                    closer.extend((-4_i8..=4).map(|k| Choice::Swing { swing, aim: aim + AIM_STEP * f32::from(k) }));
                 }
                 other => closer.push(other),
             }
         }
-        let second = weigh(&closer, Depth::Value);
-        let least = second.first().map_or(f32::INFINITY, |r| r.strokes);
-        let close: Vec<Choice> =
-            second.iter().take_while(|r| r.strokes <= least + 0.03).take(24).map(|r| r.choice).collect();
-        let mut shown: Vec<Ranked> =
-            close.iter().map(|choice| Ranked { choice: *choice, strokes: self.shown(place, *choice) }).collect();
-        shown.sort_by(|a, b| a.strokes.total_cmp(&b.strokes));
-        let least = shown.first().map_or(f32::INFINITY, |r| r.strokes);
-        let equals = shown.partition_point(|r| r.strokes <= least + SAME);
-        if let Some(equal) = shown.get_mut(..equals) {
-            equal.sort_by(|a, b| course.before(place, a, b));
-        }
-        shown
+        closer
     }
 
-    /// A play's worth on the most points.
-    fn shown(&self, place: Place, choice: Choice) -> f32 {
-        let course = &self.course;
-        let next = self.next(MOST_STROKES);
+    fn weigh(&self, choices: &[Choice], depth: Depth) -> Vec<Ranked> {
+        let fan = self.course.fan(self.place, choices.iter());
+        let cost =
+            |choice: &Choice| self.ledger.cost(self.course.weigh(&self.next, self.place, *choice, depth, fan.as_ref()));
+        let mut ranked: Vec<Ranked> = choices.iter().map(|c| Ranked { choice: *c, cost: cost(c) }).collect();
+        ranked.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        ranked
+    }
+
+    /// Sorts by cost, and those of one cost by their aim and club.
+    fn rank(&self, plays: &mut [Ranked]) {
+        plays.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+        let least = plays.first().map_or(f32::INFINITY, |r| r.cost);
+        let equals = plays.partition_point(|r| r.cost <= least + SAME);
+        if let Some(equal) = plays.get_mut(..equals) {
+            equal.sort_by(|a, b| self.course.before(self.place, a, b));
+        }
+    }
+
+    /// The points of a swing as it is shown.
+    pub fn cloud(&self, choice: Choice) -> Option<Cloud> {
+        let Choice::Swing { swing, aim } = choice else { return None };
+        let prepared = self.course.swing(self.place.lie, swing)?;
+        let n = self.course.hole.fineness.shown;
+        let cloud = Cloud::new(&prepared.swing, &Points::new(n), &Points::new(n / 4));
+        Some(self.course.changed(&prepared.swing, self.place.spot, aim, &cloud).unwrap_or(cloud))
+    }
+
+    /// A play's cost on the most points.
+    pub fn shown(&self, choice: Choice) -> f32 {
+        let (course, place) = (self.course, self.place);
         let Choice::Swing { swing, aim } = choice else {
-            return account(course.weigh(&next, place, choice, Depth::Value, None));
-        };
-        let Some(prepared) = course.swing(place.lie, swing) else {
-            return f32::INFINITY;
+            return self.ledger.cost(course.weigh(&self.next, place, choice, Depth::Value, None));
         };
         if place.lie == Lie::Trees && course.real() {
-            return account(course.weigh(&next, place, choice, Depth::Value, None));
+            return self.ledger.cost(course.weigh(&self.next, place, choice, Depth::Value, None));
         }
-        let n = course.hole.fineness.shown;
-        let cloud = Cloud::new(&prepared.swing, &Points::new(n), &Points::new(n / 4));
-        let changed = course.changed(&prepared.swing, place.spot, aim, &cloud);
-        let cloud = changed.as_ref().unwrap_or(&cloud);
+        let (Some(prepared), Some(cloud)) = (course.swing(place.lie, swing), self.cloud(choice)) else {
+            return f32::INFINITY;
+        };
         let fan = course.fan_about(place, aim, prepared);
-        account(course.tally(&next, place.spot, aim, cloud, prepared.flight, fan.as_ref()))
+        self.ledger.cost(course.tally(&self.next, place.spot, aim, &cloud, prepared.flight, fan.as_ref()))
     }
 }
 
 impl Course<'_> {
-    /// Which of two plays of one worth comes first: the aim nearest the hole line, then the longer club (cli.md).
-    fn before(&self, place: Place, a: &Ranked, b: &Ranked) -> std::cmp::Ordering {
-        let off = |r: &Ranked| match r.choice {
+    /// Where the middle of a play's pattern finishes on usual fairway.
+    pub fn target(&self, place: Place, choice: Choice) -> Spot {
+        match choice {
             Choice::Swing { swing, aim } => {
                 let total = self.swing(place.lie, swing).map_or(0.0, |p| p.swing.total as f32);
                 let (s, c) = libm::sincosf(aim);
-                let target = Spot { x: place.spot.x + total * s, y: place.spot.y + total * c };
-                (self.beside_line(target), -total)
+                Spot { x: place.spot.x + total * s, y: place.spot.y + total * c }
             }
-            _ => (0.0, 0.0),
-        };
-        let (x, y) = (off(a), off(b));
+            Choice::Drop { spot, .. } => spot,
+            Choice::Recover => self.recovery(place.spot),
+        }
+    }
+
+    /// Which of two plays of one worth comes first: the aim nearest the hole line, then the longer club (cli.md).
+    fn before(&self, place: Place, a: &Ranked, b: &Ranked) -> std::cmp::Ordering {
         // To the tenth of a yard, so that a rounded last digit does not decide.
-        let tenth = |v: f32| (v * 10.0).round();
-        tenth(x.0).total_cmp(&tenth(y.0)).then(x.1.total_cmp(&y.1)).then_with(|| match (a.choice, b.choice) {
-            (Choice::Swing { aim: p, .. }, Choice::Swing { aim: q, .. }) => {
-                let pin = Self::to_pin(place.spot);
-                turn(p - pin).total_cmp(&turn(q - pin))
-            }
-            _ => std::cmp::Ordering::Equal,
-        })
+        let off = |r: &Ranked| (self.beside_line(self.target(place, r.choice)) * 10.0).round();
+        let total = |r: &Ranked| match r.choice {
+            Choice::Swing { swing, .. } => self.swing(place.lie, swing).map_or(0.0, |p| p.swing.total),
+            _ => 0.0,
+        };
+        let aside = |r: &Ranked| match r.choice {
+            Choice::Swing { aim, .. } => turn(aim - Self::to_pin(place.spot)),
+            _ => 0.0,
+        };
+        off(a).total_cmp(&off(b)).then(total(b).total_cmp(&total(a))).then(aside(a).total_cmp(&aside(b)))
     }
 
     /// Yards from a spot to the hole line.

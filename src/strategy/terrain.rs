@@ -12,7 +12,7 @@ pub const FINE_HALF: f32 = 32.0;
 /// Cells of the fine raster along each side: half a yard each.
 pub const FINE: usize = 128;
 /// Ground beside the line and the tees that is known, yards.
-const BESIDE: f64 = 150.0;
+const BESIDE: f64 = 120.0;
 /// Ground behind the tee and past the green.
 const BEYOND: f64 = 60.0;
 
@@ -57,17 +57,33 @@ pub struct Terrain {
     pub rows: usize,
     /// Middle of the first wide cell.
     pub origin: Spot,
+    /// What takes half a coordinate to its cell, and the last cell across and ahead.
+    shift: Spot,
+    last: Spot,
     /// Kinds by the yard: two by two to a wide cell.
     yard: Vec<u8>,
+    /// The kind that fills a wide cell, or [`SHARED`].
+    whole: Vec<u8>,
+    /// Wet wide cells, each with the nearest dry one.
+    pub wet: Vec<(u32, u32)>,
+    /// Wet fine cells, each with its wide cell.
+    pub wet_fine: Vec<(u32, u32)>,
     /// Kinds by the half yard about the hole.
     fine: Vec<u8>,
     /// Run of a ball that lands in a wide cell: share (three bits) and clear yards / 2 (five bits).
     roll: Vec<u8>,
     /// Yards to the nearest trees by wide cell, at most 255; empty without trees.
     trees: Vec<u8>,
+    /// Yards by which a wide cell in trees is surely away from open ground; empty without trees.
+    thick: Vec<u8>,
+    /// Yards by which a wet wide cell is surely away from dry ground; empty without water.
+    depth: Vec<u8>,
     /// Kinds present, one bit each.
     present: u16,
 }
+
+/// A wide cell that several kinds share.
+const SHARED: u8 = 255;
 
 /// Shares of the run by the three bits of a roll byte; the fifth marks a cell that must be looked at closely.
 pub const SHARES: [f32; 8] = [0.0, 0.1, 0.6, 1.0, f32::NAN, f32::NAN, f32::NAN, f32::NAN];
@@ -89,20 +105,36 @@ impl Terrain {
             cols: (c1 - c0) as usize + 1,
             rows: (r1 - r0) as usize + 1,
             origin: Spot { x: (c0 * cell) as f32, y: (r0 * cell) as f32 },
+            shift: Spot { x: (0.5 - c0) as f32, y: (0.5 - r0) as f32 },
+            last: Spot { x: (c1 - c0) as f32, y: (r1 - r0) as f32 },
             yard: Vec::new(),
+            whole: Vec::new(),
+            wet: Vec::new(),
+            wet_fine: Vec::new(),
             fine: Vec::new(),
             roll: Vec::new(),
             trees: Vec::new(),
+            thick: Vec::new(),
+            depth: Vec::new(),
             present: 0,
         };
         terrain.read(hole.lies);
+        terrain.whole = terrain.wholes();
         terrain.roll = terrain.rolls();
-        if terrain.has(Kind::Trees) {
-            terrain.trees = terrain
-                .gaps(|kind| kind == Kind::Trees)
-                .into_iter()
-                .map(|d| (f32::from(d) * CELL).min(255.0) as u8)
+        if terrain.has(Kind::PenaltyRed) || terrain.has(Kind::PenaltyYellow) {
+            terrain.wet = terrain.nearest_dry();
+            terrain.wet_fine = (0..FINE * FINE)
+                .filter(|k| terrain.fine_kind(*k).penalty())
+                .map(|k| {
+                    let spot = fine_middle(k % FINE, k / FINE);
+                    (k as u32, terrain.index(spot.x, spot.y) as u32)
+                })
                 .collect();
+            terrain.depth = terrain.yards_to(|kind| !kind.penalty());
+        }
+        if terrain.has(Kind::Trees) {
+            terrain.trees = terrain.yards_to(|kind| kind == Kind::Trees);
+            terrain.thick = terrain.yards_to(|kind| kind != Kind::Trees);
         }
         terrain
     }
@@ -162,6 +194,7 @@ impl Terrain {
     }
 
     /// The kind at a spot.
+    #[inline]
     pub fn kind(&self, spot: Spot) -> Kind {
         Kind::of_byte(match fine_index(spot) {
             Some(i) => self.fine.get(i).copied().unwrap_or_default(),
@@ -169,19 +202,20 @@ impl Terrain {
         })
     }
 
+    #[inline(always)]
     fn yard_index(&self, spot: Spot) -> usize {
-        let (w, h) = (2 * self.cols, 2 * self.rows);
-        let i = (spot.x - self.origin.x + 1.0).max(0.0) as usize;
-        let j = (spot.y - self.origin.y + 1.0).max(0.0) as usize;
-        j.min(h - 1) * w + i.min(w - 1)
+        let i = (spot.x + 2.0 * self.shift.x).max(0.0).min(2.0 * self.last.x + 1.0) as i32 as usize;
+        let j = (spot.y + 2.0 * self.shift.y).max(0.0).min(2.0 * self.last.y + 1.0) as i32 as usize;
+        j * 2 * self.cols + i
     }
 
     /// The wide cell of a spot; beyond the edge the nearest one.
     #[inline(always)]
     pub fn index(&self, x: f32, y: f32) -> usize {
-        let i = ((x - self.origin.x) * (1.0 / CELL) + 0.5).max(0.0) as usize;
-        let j = ((y - self.origin.y) * (1.0 / CELL) + 0.5).max(0.0) as usize;
-        j.min(self.rows - 1) * self.cols + i.min(self.cols - 1)
+        // Through i32: the way from a float to it is short.
+        let i = (x * (1.0 / CELL) + self.shift.x).max(0.0).min(self.last.x) as i32 as usize;
+        let j = (y * (1.0 / CELL) + self.shift.y).max(0.0).min(self.last.y) as i32 as usize;
+        j * self.cols + i
     }
 
     /// The middle of a wide cell.
@@ -197,6 +231,80 @@ impl Terrain {
         [kind(first), kind(first + 1), kind(first + w), kind(first + w + 1)]
     }
 
+    /// The kind that fills a wide cell, or `None` when several share it.
+    #[inline]
+    pub fn whole(&self, cell: usize) -> Option<Kind> {
+        self.whole.get(cell).filter(|b| **b != SHARED).map(|b| Kind::of_byte(*b))
+    }
+
+    fn wholes(&self) -> Vec<u8> {
+        let cells = (0..self.rows).flat_map(|j| (0..self.cols).map(move |i| (i, j)));
+        cells
+            .map(|(i, j)| {
+                let [a, b, c, d] = self.kinds(i, j);
+                if a == b && a == c && a == d { a as u8 } else { SHARED }
+            })
+            .collect()
+    }
+
+    /// For every cell that holds water, the dry cell nearest to it.
+    fn nearest_dry(&self) -> Vec<(u32, u32)> {
+        let wet = |cell: usize, i: usize, j: usize| match self.whole(cell) {
+            Some(kind) => kind.penalty(),
+            None => self.kinds(i, j).iter().any(|k| k.penalty()),
+        };
+        let dry = |cell: usize| self.whole(cell).is_some_and(|k| !k.penalty() && k != Kind::Out);
+        let mut edge = std::collections::VecDeque::new();
+        let mut found: Vec<u32> = vec![u32::MAX; self.cols * self.rows];
+        let mut list = Vec::new();
+        for j in 0..self.rows {
+            for i in 0..self.cols {
+                let cell = j * self.cols + i;
+                if wet(cell, i, j) {
+                    list.push(cell as u32);
+                } else if dry(cell)
+                    && let Some(slot) = found.get_mut(cell)
+                {
+                    *slot = cell as u32;
+                }
+            }
+        }
+        // From every dry cell beside water outward, a step at a time.
+        let beside = |cell: usize| {
+            let (i, j) = (cell % self.cols, cell / self.cols);
+            [
+                (i > 0, cell.wrapping_sub(1)),
+                (i + 1 < self.cols, cell + 1),
+                (j > 0, cell.wrapping_sub(self.cols)),
+                (j + 1 < self.rows, cell + self.cols),
+            ]
+            .into_iter()
+            .filter_map(|(inside, c)| inside.then_some(c))
+        };
+        for cell in &list {
+            for near in beside(*cell as usize) {
+                if found.get(near).is_some_and(|f| *f == near as u32) {
+                    edge.push_back(near);
+                }
+            }
+        }
+        while let Some(cell) = edge.pop_front() {
+            let from = found.get(cell).copied().unwrap_or(u32::MAX);
+            for near in beside(cell) {
+                if let Some(slot) = found.get_mut(near)
+                    && *slot == u32::MAX
+                {
+                    *slot = from;
+                    edge.push_back(near);
+                }
+            }
+        }
+        list.into_iter()
+            .filter_map(|cell| Some((cell, *found.get(cell as usize)?)))
+            .filter(|(_, dry)| *dry != u32::MAX)
+            .collect()
+    }
+
     /// The kind of a fine cell.
     pub fn fine_kind(&self, index: usize) -> Kind {
         Kind::of_byte(self.fine.get(index).copied().unwrap_or_default())
@@ -210,6 +318,14 @@ impl Terrain {
         (share, f32::from(byte & 31) * CELL)
     }
 
+    /// The share of the run kept, without a closer look.
+    #[inline(always)]
+    pub fn roll_about(&self, x: f32, y: f32) -> f32 {
+        const ABOUT: [f32; 8] = [0.0, 0.1, 0.6, 1.0, 0.5, 0.5, 0.5, 0.5];
+        let byte = self.roll.get(self.index(x, y)).copied().unwrap_or_default();
+        ABOUT.get(usize::from(byte >> 5)).copied().unwrap_or_default()
+    }
+
     /// Yards to the nearest trees, at most 255.
     pub fn to_trees(&self, spot: Spot) -> f32 {
         self.trees.get(self.index(spot.x, spot.y)).map_or(255.0, |d| f32::from(*d))
@@ -217,63 +333,96 @@ impl Terrain {
 
     fn rolls(&self) -> Vec<u8> {
         let gaps = self.gaps(stops);
-        let mut rolls = Vec::with_capacity(gaps.len());
-        for j in 0..self.rows {
-            for i in 0..self.cols {
-                let kinds = self.kinds(i, j);
-                let [first, ..] = kinds;
-                let mixed = kinds.iter().any(|k| run_share(*k) != run_share(first) || stops(*k) != stops(first));
-                let class: u8 = match first {
-                    _ if mixed => 4,
-                    Kind::Green | Kind::Fairway => 3,
-                    Kind::Rough | Kind::Waste => 2,
-                    Kind::Deep => 1,
-                    _ => 0,
+        let cells = (0..self.rows).flat_map(|j| (0..self.cols).map(move |i| (i, j)));
+        cells
+            .zip(gaps)
+            .map(|((i, j), gap)| {
+                let class: u8 = match self.whole(j * self.cols + i) {
+                    Some(Kind::Green | Kind::Fairway) => 3,
+                    Some(Kind::Rough | Kind::Waste) => 2,
+                    Some(Kind::Deep) => 1,
+                    Some(_) => 0,
+                    None => {
+                        let kinds = self.kinds(i, j);
+                        let [first, ..] = kinds;
+                        let alike = |k: &Kind| run_share(*k) == run_share(first) && stops(*k) == stops(first);
+                        match first {
+                            _ if !kinds.iter().all(alike) => 4,
+                            Kind::Green | Kind::Fairway => 3,
+                            Kind::Rough | Kind::Waste => 2,
+                            Kind::Deep => 1,
+                            _ => 0,
+                        }
+                    }
                 };
-                let gap = gaps.get(j * self.cols + i).copied().unwrap_or_default();
-                let clear = gap.saturating_sub(1).min(31) as u8;
-                rolls.push(class << 5 | clear);
-            }
-        }
-        rolls
+                class << 5 | gap.saturating_sub(1).min(31) as u8
+            })
+            .collect()
     }
 
-    /// Distance in cells from each wide cell to the nearest that holds such ground (a chamfer of 3 and 4, never over the true one by much).
+    /// A step from a spot in trees after which it may be out of them, yards.
+    pub fn tree_step(&self, spot: Spot) -> f32 {
+        let thick = self.thick.get(self.index(spot.x, spot.y)).map_or(0.0, |d| f32::from(*d));
+        (0.85 * thick - 2.0).max(2.0)
+    }
+
+    fn yards_to(&self, wanted: impl Fn(Kind) -> bool) -> Vec<u8> {
+        self.gaps(wanted).into_iter().map(|d| (f32::from(d) * CELL).min(255.0) as u8).collect()
+    }
+
+    /// A step from a wet spot in any direction after which it may be dry, yards.
+    pub fn wet_step(&self, spot: Spot) -> f32 {
+        let depth = self.depth.get(self.index(spot.x, spot.y)).map_or(0.0, |d| f32::from(*d));
+        (0.85 * depth - 2.0).max(1.0)
+    }
+
+    /// Distance in cells from each wide cell to the nearest that holds such ground (a chamfer of 3 and 4, within 6 per cent).
     fn gaps(&self, wanted: impl Fn(Kind) -> bool) -> Vec<u16> {
-        let (w, h) = (self.cols, self.rows);
-        let mut d = vec![3 * 255_u16; w * h];
-        for j in 0..h {
-            for i in 0..w {
-                if self.kinds(i, j).iter().any(|k| wanted(*k))
-                    && let Some(slot) = d.get_mut(j * w + i)
-                {
+        const FAR: u16 = 3 * 255;
+        let padded = self.cols + 2;
+        let mut d = vec![FAR; padded * self.rows];
+        for (j, row) in d.chunks_exact_mut(padded).enumerate() {
+            for (i, slot) in row.iter_mut().skip(1).take(self.cols).enumerate() {
+                let here = match self.whole(j * self.cols + i) {
+                    Some(kind) => wanted(kind),
+                    None => self.kinds(i, j).iter().any(|k| wanted(*k)),
+                };
+                if here {
                     *slot = 0;
                 }
             }
         }
-        let mut relax = |i: usize, j: usize, steps: [(isize, isize, u16); 4]| {
-            let mut best = d.get(j * w + i).copied().unwrap_or_default();
-            for (di, dj, cost) in steps {
-                let (Some(a), Some(b)) = (i.checked_add_signed(di), j.checked_add_signed(dj)) else { continue };
-                if a < w && b < h {
-                    best = best.min(d.get(b * w + a).copied().unwrap_or_default() + cost);
-                }
-            }
-            if let Some(slot) = d.get_mut(j * w + i) {
-                *slot = best;
-            }
-        };
-        for j in 0..h {
-            for i in 0..w {
-                relax(i, j, [(-1, 0, 3), (0, -1, 3), (-1, -1, 4), (1, -1, 4)]);
-            }
+        let mut before = vec![FAR; padded];
+        for row in d.chunks_exact_mut(padded) {
+            step_on(row, &before, false);
+            before.copy_from_slice(row);
         }
-        for j in (0..h).rev() {
-            for i in (0..w).rev() {
-                relax(i, j, [(1, 0, 3), (0, 1, 3), (1, 1, 4), (-1, 1, 4)]);
-            }
+        before.fill(FAR);
+        for row in d.chunks_exact_mut(padded).rev() {
+            step_on(row, &before, true);
+            before.copy_from_slice(row);
         }
-        d.into_iter().map(|v| v / 3).collect()
+        let inner = |row: &[u16]| row.iter().skip(1).take(self.cols).map(|v| v / 3).collect::<Vec<u16>>();
+        d.chunks_exact(padded).flat_map(inner).collect()
+    }
+}
+
+/// One row of a chamfer from the row before it, from one side to the other.
+fn step_on(row: &mut [u16], before: &[u16], backwards: bool) {
+    let mut beside = u16::MAX - 8;
+    let mut cell = |(slot, near): (&mut u16, &[u16])| {
+        if let [a, b, c] = near {
+            let least = (*a.min(c) + 4).min(*b.min(&beside) + 3);
+            *slot = least.min(*slot);
+            beside = *slot;
+        }
+    };
+    let last = row.len().saturating_sub(1);
+    let Some(inner) = row.get_mut(1..last) else { return };
+    if backwards {
+        inner.iter_mut().rev().zip(before.windows(3).rev()).for_each(&mut cell);
+    } else {
+        inner.iter_mut().zip(before.windows(3)).for_each(&mut cell);
     }
 }
 
@@ -281,8 +430,8 @@ impl Terrain {
 #[inline(always)]
 pub fn fine_index(spot: Spot) -> Option<usize> {
     if spot.x.abs() < FINE_HALF && spot.y.abs() < FINE_HALF {
-        let i = ((spot.x + FINE_HALF) * 2.0) as usize;
-        let j = ((spot.y + FINE_HALF) * 2.0) as usize;
+        let i = ((spot.x + FINE_HALF) * 2.0) as i32 as usize;
+        let j = ((spot.y + FINE_HALF) * 2.0) as i32 as usize;
         Some(j.min(FINE - 1) * FINE + i.min(FINE - 1))
     } else {
         None

@@ -14,6 +14,8 @@ pub enum Page {
     Card,
     /// Notebooks, players and rounds.
     Shelf,
+    /// The player's clubs.
+    Bag,
     /// The key help.
     Help,
     /// The finder of commands.
@@ -24,7 +26,8 @@ pub enum Page {
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 6] = [Self::Hole, Self::Card, Self::Shelf, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 7] =
+        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Help, Self::Finder, Self::Problems];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -32,6 +35,7 @@ impl Page {
             Self::Hole => "Hole",
             Self::Card => "Card",
             Self::Shelf => "Shelf",
+            Self::Bag => "Bag",
             Self::Help => "Keys",
             Self::Finder => "Commands",
             Self::Problems => "Problems",
@@ -60,6 +64,8 @@ pub enum Act {
     RaiseScore,
     PickedUp,
     NotPlayed,
+    Conceded,
+    PenaltyStroke,
     ClearScore,
     Undo,
     Redo,
@@ -68,11 +74,20 @@ pub enum Act {
     MoreNotes,
     NextPlayer,
     LookFromNextTee,
+    NextAim,
     Units,
     Ascii,
     Background,
     OpenCard,
     OpenShelf,
+    OpenBag,
+    NumberLeft,
+    NumberRight,
+    EditNumber,
+    TypeNumber,
+    ClearNumber,
+    AddClub,
+    RemoveClub,
     OpenHole,
     OpenHelp,
     OpenFinder,
@@ -108,9 +123,11 @@ pub struct Command {
 
 const HOLE: &[Page] = &[Page::Hole];
 const HOLE_CARD: &[Page] = &[Page::Hole, Page::Card];
-const MAIN: &[Page] = &[Page::Hole, Page::Card, Page::Shelf];
-const LISTS: &[Page] = &[Page::Shelf, Page::Help, Page::Problems];
-const EVERYWHERE: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Help, Page::Problems];
+const BAG: &[Page] = &[Page::Bag];
+const HOLE_CARD_BAG: &[Page] = &[Page::Hole, Page::Card, Page::Bag];
+const MAIN: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag];
+const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems];
+const EVERYWHERE: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Help, Page::Problems];
 
 fn always(_: &State) -> Option<String> {
     None
@@ -124,20 +141,46 @@ fn needs_score(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_no_score())
 }
 
+fn needs_round(state: &State) -> Option<String> {
+    let none = || Some("No score has been entered yet.".to_owned());
+    needs_score(state).or_else(|| if state.session.round.is_none() { none() } else { None })
+}
+
+fn needs_match(state: &State) -> Option<String> {
+    let no_match = || "only in a match is a hole or a stroke conceded; x is picked up".to_owned();
+    needs_score(state).or_else(|| match &state.session.round {
+        Some(round) => round.opening().why_no_concession(),
+        None => Some(no_match()),
+    })
+}
+
 fn needs_players(state: &State) -> Option<String> {
     (state.session.golfers.len() < 2).then(|| "This round has one player.".to_owned())
 }
 
 fn needs_undo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Bag {
+        return state.bag_edits.why_no_undo(state);
+    }
     state.session.why_no_undo()
 }
 
 fn needs_redo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Bag {
+        return state.bag_edits.why_no_redo(state);
+    }
     state.session.why_no_redo()
 }
 
 fn stand_allowed(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_not(Ability::StandDistances))
+}
+
+fn live_plan(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::LivePlan)).or_else(|| {
+        let frozen = state.session.frozen.is_some() && state.session.round.is_some();
+        frozen.then(|| "The plan of this round is frozen.".to_owned())
+    })
 }
 
 fn needs_problems(state: &State) -> Option<String> {
@@ -146,6 +189,17 @@ fn needs_problems(state: &State) -> Option<String> {
 
 fn needs_open_round(state: &State) -> Option<String> {
     state.session.why_no_close()
+}
+
+fn needs_person(state: &State) -> Option<String> {
+    state.session.people.is_empty().then(|| "No player is open: choose one on the Shelf (s).".to_owned())
+}
+
+fn needs_player_file(state: &State) -> Option<String> {
+    needs_person(state).or_else(|| {
+        let none = state.session.player_file(state.player).is_none();
+        none.then(|| "This player has no file; `marram new player NAME` makes yours.".to_owned())
+    })
 }
 
 /// The table.
@@ -191,6 +245,26 @@ pub const ALL: &[Command] = &[
         why_not: needs_score,
     },
     Command {
+        act: Act::Conceded,
+        name: "score-conceded",
+        title: "Conceded",
+        hint: "",
+        sentence: "In a match: gives the hole away for the player's side; where a score stands, the last stroke was conceded.",
+        keys: &["y"],
+        pages: HOLE_CARD,
+        why_not: needs_match,
+    },
+    Command {
+        act: Act::PenaltyStroke,
+        name: "score-penalty",
+        title: "Penalty stroke",
+        hint: "",
+        sentence: "Notes that one more of the strokes just entered is a penalty stroke; after all of them it begins at none.",
+        keys: &["-"],
+        pages: HOLE_CARD,
+        why_not: needs_round,
+    },
+    Command {
         act: Act::ClearScore,
         name: "score-clear",
         title: "Clear the score",
@@ -201,13 +275,83 @@ pub const ALL: &[Command] = &[
         why_not: needs_score,
     },
     Command {
+        act: Act::EditNumber,
+        name: "bag-edit",
+        title: "Change the number",
+        hint: "change",
+        sentence: "Opens the number under the cursor for typing; Enter keeps it, an empty one is assumed again.",
+        keys: &["Enter"],
+        pages: BAG,
+        why_not: needs_player_file,
+    },
+    Command {
+        act: Act::TypeNumber,
+        name: "bag-type",
+        title: "Type a number",
+        hint: "",
+        sentence: "Begins a new number under the cursor with this digit.",
+        keys: &["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"],
+        pages: BAG,
+        why_not: needs_player_file,
+    },
+    Command {
+        act: Act::ClearNumber,
+        name: "bag-clear",
+        title: "Leave it to be assumed",
+        hint: "",
+        sentence: "Takes the number under the cursor out of the player's file: it is assumed again.",
+        keys: &["Backspace", "Delete"],
+        pages: BAG,
+        why_not: needs_player_file,
+    },
+    Command {
+        act: Act::AddClub,
+        name: "bag-add",
+        title: "Add a club",
+        hint: "add",
+        sentence: "Adds a club to the bag by its name.",
+        keys: &["a"],
+        pages: BAG,
+        why_not: needs_player_file,
+    },
+    Command {
+        act: Act::RemoveClub,
+        name: "bag-remove",
+        title: "Take a club out",
+        hint: "out",
+        sentence: "Takes the club under the cursor out of the bag and of the player's file.",
+        keys: &["x"],
+        pages: BAG,
+        why_not: needs_player_file,
+    },
+    Command {
+        act: Act::NumberLeft,
+        name: "bag-left",
+        title: "Number to the left",
+        hint: "",
+        sentence: "Moves to the number on the left.",
+        keys: &["Left", "h"],
+        pages: BAG,
+        why_not: always,
+    },
+    Command {
+        act: Act::NumberRight,
+        name: "bag-right",
+        title: "Number to the right",
+        hint: "",
+        sentence: "Moves to the number on the right.",
+        keys: &["Right", "l"],
+        pages: BAG,
+        why_not: always,
+    },
+    Command {
         act: Act::Undo,
         name: "undo",
         title: "Undo",
         hint: "undo",
         sentence: "Takes the last change back.",
         keys: &["u"],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_BAG,
         why_not: needs_undo,
     },
     Command {
@@ -217,7 +361,7 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Makes the change that was taken back again.",
         keys: &["U"],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_BAG,
         why_not: needs_redo,
     },
     Command {
@@ -367,8 +511,8 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Turns to the lines that did not fit, and back to the first.",
         keys: &["PageDown", "Space"],
-        pages: HOLE,
-        why_not: needs_course,
+        pages: &[Page::Hole, Page::Bag],
+        why_not: always,
     },
     Command {
         act: Act::TrueShape,
@@ -387,7 +531,7 @@ pub const ALL: &[Command] = &[
         hint: "",
         sentence: "Shows the hole for the next player of the round.",
         keys: &["p"],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_BAG,
         why_not: needs_players,
     },
     Command {
@@ -407,7 +551,7 @@ pub const ALL: &[Command] = &[
         hint: "card",
         sentence: "Opens the whole card.",
         keys: &["c"],
-        pages: &[Page::Hole, Page::Shelf],
+        pages: &[Page::Hole, Page::Shelf, Page::Bag],
         why_not: needs_course,
     },
     Command {
@@ -417,8 +561,18 @@ pub const ALL: &[Command] = &[
         hint: "shelf",
         sentence: "Opens the shelf: notebooks, players, rounds in progress.",
         keys: &["s"],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_BAG,
         why_not: always,
+    },
+    Command {
+        act: Act::OpenBag,
+        name: "go-bag",
+        title: "Bag",
+        hint: "bag",
+        sentence: "Opens the player's bag: every club with its numbers, where they come from, its scatter to scale.",
+        keys: &["b"],
+        pages: &[Page::Hole, Page::Card, Page::Shelf],
+        why_not: needs_person,
     },
     Command {
         act: Act::OpenProblems,
@@ -439,6 +593,16 @@ pub const ALL: &[Command] = &[
         keys: &["r c"],
         pages: HOLE_CARD,
         why_not: needs_open_round,
+    },
+    Command {
+        act: Act::NextAim,
+        name: "plan-for",
+        title: "Plan for another aim",
+        hint: "plan for",
+        sentence: "Plans the hole for the next aim: strokes, points, net par, par/bogey, maximum score, a match.",
+        keys: &["f"],
+        pages: HOLE,
+        why_not: live_plan,
     },
     Command {
         act: Act::LookFromNextTee,
@@ -527,7 +691,7 @@ pub const ALL: &[Command] = &[
         hint: "keys",
         sentence: "Shows every key that works here.",
         keys: &["?"],
-        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Problems],
+        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Problems],
         why_not: always,
     },
     Command {
@@ -561,6 +725,9 @@ pub fn of(act: Act) -> Option<&'static Command> {
 pub fn keys_of(command: &Command) -> String {
     if command.act == Act::Score {
         return "1–9".to_owned();
+    }
+    if command.act == Act::TypeNumber {
+        return "0–9".to_owned();
     }
     command.keys.join(" or ")
 }

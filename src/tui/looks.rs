@@ -216,6 +216,37 @@ impl Looks {
         (self.colour(pair.0), self.colour(pair.1))
     }
 
+    /// A box of two in three: of a neighbour (1), of the club looked at (2), where both lie (3).
+    pub fn scatter(self, level: u8) -> Color {
+        let rgb = match (level, self.light) {
+            (0 | 1, false) => (54, 76, 92),
+            (2, false) => (196, 150, 70),
+            (_, false) => (164, 124, 58),
+            (0 | 1, true) => (190, 208, 222),
+            (2, true) => (232, 190, 112),
+            (_, true) => (214, 168, 88),
+        };
+        self.colour(rgb)
+    }
+
+    /// The same as a character with its style, where half-cells cannot be painted.
+    pub fn scatter_texture(self, level: u8) -> (char, Style) {
+        let glyph = match (level, self.ascii) {
+            (0 | 1, false) => '░',
+            (2, false) => '▒',
+            (_, false) => '▓',
+            (0 | 1, true) => ':',
+            (2, true) => '#',
+            (_, true) => '%',
+        };
+        let style = match (self.depth, level) {
+            (Depth::None, _) => Style::new(),
+            (_, 0 | 1) => Style::new().fg(Color::DarkGray),
+            _ => Style::new().fg(Color::Yellow),
+        };
+        (glyph, style)
+    }
+
     /// Whether the half-cell at this column and half-row belongs to the pattern rather than the ground of a surface.
     pub fn pattern(surface: Surface, column: usize, half_row: usize) -> bool {
         match surface {

@@ -3,12 +3,14 @@
 
 use super::keymap::Key;
 use super::looks::Looks;
-use super::state::{Notice, State};
+use super::state::{Notice, PlanKey, State};
 use super::terminal::{self, Guard};
-use super::update::{Effect, Msg, update};
+use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
+use crate::jobs::{Cancel, Done, Outcome, Worker};
+use crate::plan::{HolePlan, NoPlan, plan, price};
 use crate::round::Event;
-use crate::session::{HOUSE_KIND, Home, Session};
+use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, Taken};
 use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
@@ -22,8 +24,12 @@ enum Arrival {
     Terminal(TerminalEvent),
     TerminalGone,
     FileChanged,
+    Planned(Box<Done<Planned>>),
     Kept(Kept),
 }
+
+/// What the worker gives back: the key of the question and its answer.
+type Planned = (PlanKey, Result<Box<HolePlan>, String>);
 
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
 const WAITING: usize = 256;
@@ -46,6 +52,10 @@ pub struct App {
     /// The key in hand, to be sent again when a round has been begun for it.
     in_hand: Option<Key>,
     leaving: bool,
+    /// Saves the settings.
+    saving: Option<thread::JoinHandle<Settings>>,
+    /// Works plans out; started with the first that is wanted.
+    planner: Option<Worker<Planned>>,
 }
 
 /// Runs the screen until the person leaves.
@@ -55,7 +65,17 @@ pub struct App {
 pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     let (arrivals, arrived) = sync_channel(WAITING);
     let (settings, trouble) = store.settings();
-    let mut app = App { store, settings, round: None, watch: None, arrivals, in_hand: None, leaving: false };
+    let mut app = App {
+        store,
+        settings,
+        round: None,
+        watch: None,
+        arrivals,
+        in_hand: None,
+        leaving: false,
+        saving: None,
+        planner: None,
+    };
     let (session, mut notices) = app.open_first(start, today)?;
     notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
     let looks = Looks::from_environment(|name| std::env::var(name).ok());
@@ -66,6 +86,7 @@ pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     // The first frame stands: what can wait has waited.
     app.watch_files(&state);
     listen(app.arrivals.clone());
+    app.handle(&mut state, Msg::Resize(terminal::size().0, terminal::size().1));
     app.serve(&mut guard, &mut state, &arrived)?;
     drop(guard);
     app.leave(&state)
@@ -187,6 +208,10 @@ impl App {
                 self.leaving = true;
                 return;
             }
+            Arrival::Planned(done) => match done.outcome {
+                Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
+                Outcome::Cancelled | Outcome::Panicked(_) => return,
+            },
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -220,6 +245,7 @@ impl App {
                     round.keep_texts(shelf::keep_texts(&state.session));
                 }
             }
+            Effect::EditPlayer(edit) => self.edit_player(state, edit),
             Effect::Append(event) => self.append(state, &event),
             Effect::ListShelf => {
                 let items = shelf::list(&self.store);
@@ -247,6 +273,11 @@ impl App {
                     Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
                 }
             }
+            Effect::Plan(key, question) => self.plan(*key, move |cancel| plan(&question, cancel.flag()).map(Box::new)),
+            Effect::Price(key, question, made) => self.plan(*key, move |cancel| {
+                let mut priced = made;
+                price(&question, &mut priced, cancel.flag()).map(|()| priced)
+            }),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -258,9 +289,40 @@ impl App {
         }
     }
 
+    /// Gives the planner a job; what it was at for another hole is called off.
+    fn plan(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
+        if self.planner.is_none() {
+            let (results, done) = sync_channel::<Done<Planned>>(4);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for result in done {
+                    if arrivals.send(Arrival::Planned(Box::new(result))).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.planner = Worker::start("planner", results).ok();
+        }
+        if let Some(planner) = &self.planner {
+            planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
+        }
+    }
+
+    /// Writes a change of a player's file; what was typed stays in its field when it cannot be written.
+    fn edit_player(&mut self, state: &mut State, edit: PlayerEdit) {
+        match shelf::edit_player(&self.store, &state.session, edit.player, &edit.edits) {
+            Ok(done) => {
+                self.handle(state, Msg::PlayerEdited(Box::new(done.session), edit, done.inverse, done.words));
+                self.remember(state);
+                self.watch_files(state);
+            }
+            Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+        }
+    }
+
     /// Begins a round for the key in hand, then lets the key happen.
     fn begin(&mut self, state: &mut State) {
-        match shelf::begin(&self.store, &state.session, HOUSE_KIND, self.notify()) {
+        match shelf::begin(&self.store, &state.session, &RoundWish::default(), self.notify()) {
             Ok(begun) => {
                 self.round = Some(begun.round.log);
                 self.handle(state, Msg::Begun(Box::new(begun.session)));
@@ -269,7 +331,7 @@ impl App {
                 if let Some(key) = self.in_hand.take() {
                     self.handle(state, Msg::Key(key));
                 }
-                self.handle(state, Msg::Say(Notice::word(begun.words)));
+                self.handle(state, Msg::Say(begun.of_play.map_or_else(|| Notice::word(begun.words), Notice::warning)));
             }
             Err(error) => {
                 let words = format!("nothing was entered: {error}");
@@ -297,13 +359,32 @@ impl App {
             round: self.round.as_ref().filter(|_| !closed).map(|r| r.path().display().to_string()),
             player: player.or_else(|| self.settings.last().player.clone()),
         });
-        // A program that is killed still opens where the person left off; a failure here loses nothing they typed.
-        let _ = self.store.save_settings(&mut self.settings);
+        if !self.settings.is_changed() {
+            return;
+        }
+        // A program that is killed still opens where the person left off. The save is synced, so it happens beside the keys.
+        self.adopt_saved_settings();
+        let (store, mut settings) = (self.store.clone(), self.settings.clone());
+        self.saving = Some(thread::spawn(move || {
+            // A failure here loses nothing that was typed.
+            let _ = store.save_settings(&mut settings);
+            settings
+        }));
+    }
+
+    /// Takes the settings over from the thread that saved them, if one did.
+    fn adopt_saved_settings(&mut self) {
+        if let Some(saved) = self.saving.take().and_then(|saving| saving.join().ok()) {
+            let wanted = self.settings.last().clone();
+            self.settings = saved;
+            self.settings.remember(wanted);
+        }
     }
 
     /// Keeps what is left and says on the ordinary screen what could not be kept.
     fn leave(mut self, state: &State) -> anyhow::Result<()> {
         self.remember(state);
+        self.adopt_saved_settings();
         if let Some(round) = self.round.take() {
             round.finish()?;
         }

@@ -3,13 +3,15 @@
 use super::keymap::Key;
 use super::looks::{Depth, Looks};
 use super::state::State;
-use super::update::{Effect, Msg, update};
+use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::{plain, view};
+use crate::plan::{plan, price};
 use crate::round::{RoundId, RoundState};
-use crate::session::{HOUSE_KIND, Session};
+use crate::session::{RoundWish, Session};
 use crate::shelf;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use std::sync::atomic::AtomicBool;
 
 /// The day of stories, so that they never change by themselves.
 pub const STORY_DAY: &str = "2026-05-16";
@@ -50,7 +52,11 @@ impl Story {
             let mut session = self.state.session.clone();
             let name = session.course.as_ref().map(|c| c.name.clone()).unwrap_or_default();
             let id = RoundId::next(STORY_DAY, &name, |_| false);
-            session.round = session.opening(id, STORY_DAY, HOUSE_KIND).and_then(|o| RoundState::open(o).ok());
+            session.round = session
+                .opening(id, STORY_DAY, &RoundWish::default())
+                .ok()
+                .and_then(|o| RoundState::open(o.opening).ok());
+            session.refresh();
             let begun = session.round.is_some();
             update(&mut self.state, Msg::Begun(Box::new(session)));
             self.effects.push(Effect::Begin);
@@ -59,7 +65,48 @@ impl Story {
             }
             return;
         }
+        for effect in &effects {
+            if let Effect::EditPlayer(edit) = effect {
+                self.edit_player(edit.clone());
+            }
+        }
         self.effects.extend(effects);
+    }
+
+    /// Works out every plan that was asked for, as the planner would behind the screen.
+    pub fn settle(&mut self) -> &mut Self {
+        let never = AtomicBool::new(false);
+        let mut waiting = std::mem::take(&mut self.effects);
+        // The first frame asks too: the loop at the edge sends the size again after it.
+        let (width, height) = self.state.size;
+        waiting.extend(update(&mut self.state, Msg::Resize(width, height)));
+        while let Some(effect) = waiting.pop() {
+            let (key, answer) = match effect {
+                Effect::Plan(key, question) => (key, plan(&question, &never).map(Box::new)),
+                Effect::Price(key, question, mut made) => {
+                    let priced = price(&question, &mut made, &never);
+                    (key, priced.map(|()| made))
+                }
+                other => {
+                    self.effects.push(other);
+                    continue;
+                }
+            };
+            waiting.extend(update(&mut self.state, Msg::Planned(key, answer.map_err(|e| e.to_string()))));
+        }
+        self
+    }
+
+    /// A change of a player's file is made in memory.
+    fn edit_player(&mut self, edit: PlayerEdit) {
+        let msg = match shelf::edited(&self.state.session, edit.player, &edit.edits) {
+            Ok((session, made)) => {
+                let words = format!("Changed, lines {:?}", made.lines);
+                Msg::PlayerEdited(Box::new(session), edit, made.inverse, words)
+            }
+            Err(error) => Msg::Trouble(error.to_string()),
+        };
+        update(&mut self.state, msg);
     }
 
     /// The screen as it would be drawn.

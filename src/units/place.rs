@@ -1,13 +1,14 @@
 //! Places along and across a hole, and the two origins that must never be mixed.
 
 use super::{Length, LengthUnit};
+use serde::{Deserialize, Serialize};
 
 /// A distance along the hole line, counted from the **start of the line** (the tee named in `line_from`).
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default)]
 pub struct Along(pub f64);
 
 /// A distance along the hole counted from **the tee that a person plays**. The only one shown to people.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default, Serialize, Deserialize)]
 pub struct FromTee(pub f64);
 
 /// Where a tee stands along the line; the only bridge between [`Along`] and [`FromTee`].
@@ -34,7 +35,7 @@ impl FromTee {
 }
 
 /// How far left (negative) or right (positive) of the hole line, in yards, as the player looks along it.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default, Serialize, Deserialize)]
 pub struct Across(pub f64);
 
 impl Across {

@@ -269,3 +269,29 @@ fn an_edit_that_cannot_be_made_says_why() {
         "line 1 has an error, so nothing is changed: nothing is written in this file"
     );
 }
+
+#[test]
+fn every_hole_of_the_samples_takes_a_note_and_gives_it_back() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-courses");
+    let note = Value::map([("at", "approach"), ("text", "Short is best: the back falls away, and the sand with it.")]);
+    let mut holes = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|e| e != "yaml") {
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).unwrap();
+        let (node, _) = marram::notebook::read(&text);
+        let node = node.unwrap();
+        for hole in node.get("holes").unwrap().items() {
+            let number = hole.get("hole").and_then(|n| n.text()).unwrap();
+            let path = Path::new().key("holes").of("hole", number).key("notes");
+            let done = apply(&text, &Edit::push(path, note.clone())).unwrap();
+            assert_eq!(done.old_lines.0, done.old_lines.1 + 1, "no line of the old text changes");
+            assert!(done.changed().len() <= 3, "{:?}", done.changed());
+            assert_eq!(apply(&done.text, &done.inverse).unwrap().text, text);
+            holes += 1;
+        }
+    }
+    assert!(holes >= 27, "{holes}");
+}

@@ -33,7 +33,7 @@ fn sixteen_colours_use_only_named_ones() {
 
 #[test]
 fn plain_characters_are_plain_on_every_page() {
-    for keys in ["", "w w", "v", "a", "c", "s", "?", ": u n"] {
+    for keys in ["", "w w", "v", "a", "c", "s", "b", "b 9 9 9 Enter", "?", ": u n"] {
         let mut story = with(Depth::None, true, false);
         story.keys(", , , 5 4");
         story.keys(keys);

@@ -2,8 +2,12 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod bag;
 mod looks;
 mod notes;
 mod pages;
+mod plan;
+mod rounds;
 mod scene;
 mod sizes;
+mod try_it;

@@ -109,3 +109,21 @@ fn an_unknown_key_and_an_unfinished_sequence_are_answered() {
     story.keys("o z");
     assert!(story.screen().contains("o z means nothing here"));
 }
+
+#[test]
+fn round_a_bend_both_distances_are_shown() {
+    // Hole 3 of the example turns 15 degrees: 484 along the line from the Club tee, 480 straight; hole 11 and others turn more.
+    let mut story = Story::example(120, 60);
+    let mut shown = 0;
+    for _ in 0..18 {
+        let stand = story.state.derived.stand.clone().unwrap();
+        let green = stand.green.unwrap();
+        assert!(green.middle.straight <= green.middle.along + 0.5, "no way is shorter than the straight one");
+        if green.middle.differs() {
+            shown += 1;
+            assert!(story.said().contains("along the line"), "{}", story.said());
+        }
+        story.keys(",");
+    }
+    assert!(shown > 0, "the example has a hole on which they differ");
+}

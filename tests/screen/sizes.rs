@@ -3,7 +3,7 @@
 use marram::tui::story::Story;
 use marram::tui::update::{Msg, update};
 
-const WALK: [&str; 9] = ["", "w w w", "v", "a", "c", "s", "?", ":", "o"];
+const WALK: [&str; 12] = ["", "w w w", "v", "a", "c", "s", "b", "b Down Right Enter 9", "b a z", "?", ":", "o"];
 
 #[test]
 fn no_size_panics_on_any_page() {

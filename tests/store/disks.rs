@@ -44,6 +44,7 @@ pub fn opening(store: &Store, players: usize) -> Opening {
         allowance: None,
         holes: (1..=18).collect(),
         players: (0..players).map(player).collect(),
+        terms: RoundTerms::default(),
         no_distance_devices: false,
     }
 }

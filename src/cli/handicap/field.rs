@@ -1,11 +1,12 @@
 //! `field`: Course Handicap, Playing Handicap and strokes of every entry in a list.
 
+use super::figures::NineChoice;
 use super::problems::report;
 use super::values::{Checker, number};
 use super::{Asked, Card, CourseRatings, DATA, FINE, NamedText, RatedTee, Surroundings, USAGE};
 use crate::handicap::{
-    Allowance, CourseHandicap, Percent, Play, Scoring, StrokeIndexes, course_handicap, par_difference, recommended,
-    strokes_by_hole, team_handicap,
+    Allowance, CourseHandicap, Nine, Percent, Play, Scoring, StrokeIndexes, course_handicap, par_difference,
+    recommended, strokes_by_hole, team_handicap,
 };
 use crate::notebook::report::clean as shown;
 use crate::notebook::table::read_table;
@@ -38,6 +39,9 @@ pub struct FieldArgs {
     /// Handicap allowance in per cent instead of the recommended one; shares from low to high like 60-40 for a side.
     #[arg(long, allow_hyphen_values = true)]
     pub allowance: Option<String>,
+    /// Play one nine of an 18-hole course by its own ratings.
+    #[arg(long, value_enum)]
+    pub nine: Option<NineChoice>,
 }
 
 pub(super) fn field(
@@ -60,9 +64,10 @@ pub(super) fn field(
         Ok(course) => course,
         Err(problem) => return said(&problem, DATA, err),
     };
+    let nine = args.nine.map(Nine::from);
     if let Some(tee) = &args.tee
-        && let Err(problem) = course.rated(Some(tee), Card::Men, None)
-        && course.rated(Some(tee), Card::Women, None).is_err()
+        && let Err(problem) = course.rated(Some(tee), Card::Men, nine)
+        && course.rated(Some(tee), Card::Women, nine).is_err()
     {
         return said(&format!("--tee `{tee}`: {problem}"), USAGE, err);
     }
@@ -72,7 +77,7 @@ pub(super) fn field(
     };
     let recommended = recommended(play);
     let allowance = given.unwrap_or(recommended.allowance);
-    let work = Work { play, allowance, asked, tee: args.tee.as_deref() };
+    let work = Work { play, allowance, asked, tee: args.tee.as_deref(), nine };
     work.answer(&source, course.as_ref(), recommended.in_the_table || args.allowance.is_some(), out, err)
 }
 
@@ -81,8 +86,11 @@ fn said(problem: &str, code: i32, err: &mut dyn Write) -> io::Result<i32> {
     Ok(code)
 }
 
-// One percentage, or shares for formats that have them.
-fn allowance_of(text: &str, play: Play) -> Result<Allowance, String> {
+/// One percentage, or shares for formats that have them.
+///
+/// # Errors
+/// What is wrong with it, quoted as typed.
+pub fn allowance_of(text: &str, play: Play) -> Result<Allowance, String> {
     match recommended(play).allowance {
         Allowance::Each(_) => Percent::parse(text).map(Allowance::Each).map_err(|fault| fault.to_string()),
         Allowance::Combined(_) => Percent::parse(text).map(Allowance::Combined).map_err(|fault| fault.to_string()),
@@ -104,6 +112,7 @@ struct Work<'a> {
     allowance: Allowance,
     asked: &'a Asked,
     tee: Option<&'a str>,
+    nine: Option<Nine>,
 }
 
 /// An entry with its tee and handicaps.
@@ -172,7 +181,7 @@ impl Work<'_> {
         for entry in entries {
             let name = entry.tee.as_ref().map(|cell| cell.text.as_ref()).or(self.tee);
             let found = known.entry((name, entry.card)).or_insert_with(|| {
-                let tee = course.rated(name, entry.card, None)?;
+                let tee = course.rated(name, entry.card, self.nine)?;
                 let indexes =
                     StrokeIndexes::new(&tee.stroke_indexes).map_err(|fault| format!("tee {}: {fault}", tee.name))?;
                 tees.push(Checked { tee, indexes });
@@ -318,7 +327,7 @@ impl Work<'_> {
                 continue;
             };
             let strokes: Vec<String> =
-                strokes_by_hole(one.playing, &checked.indexes).iter().map(|strokes| format!("{strokes:>2}")).collect();
+                strokes_by_hole(one.playing, &checked.indexes).iter().map(|strokes| format!("{strokes:>3}")).collect();
             writeln!(
                 out,
                 "{:<widest$}  {:>5}  {:>6}  {:>7}  {}",

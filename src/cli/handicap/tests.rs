@@ -17,7 +17,17 @@ struct Typed {
 struct Links;
 
 impl CourseRatings for Links {
-    fn rated(&self, tee: Option<&str>, card: Card, _nine: Option<Nine>) -> Result<RatedTee, String> {
+    fn rated(&self, tee: Option<&str>, card: Card, nine: Option<Nine>) -> Result<RatedTee, String> {
+        let indexes = [5, 13, 1, 11, 17, 3, 15, 7, 9, 6, 14, 2, 12, 18, 4, 16, 8, 10];
+        if nine == Some(Nine::Front) {
+            let rating = TeeRating {
+                holes: Holes::Nine,
+                rating: Tenths::parse("35.3").unwrap(),
+                slope: SlopeRating::new(121).unwrap(),
+                par: 36,
+            };
+            return Ok(RatedTee { name: "Back".to_owned(), rating, stroke_indexes: indexes[..9].to_vec() });
+        }
         let (name, rating, slope, par) = match (tee, card) {
             (Some("Back"), Card::Men) => ("Back", "71.2", 131, 72),
             (Some("Back"), Card::Women) => ("Back", "77.0", 140, 74),
@@ -35,7 +45,7 @@ impl CourseRatings for Links {
                 slope: SlopeRating::new(slope).unwrap(),
                 par,
             },
-            stroke_indexes: vec![5, 13, 1, 11, 17, 3, 15, 7, 9, 6, 14, 2, 12, 18, 4, 16, 8, 10],
+            stroke_indexes: indexes.to_vec(),
         })
     }
 }
@@ -314,6 +324,15 @@ fn a_field() {
 }
 
 #[test]
+fn a_field_over_nine_holes() {
+    // The index is halved to 4.4 first (S USGA Local Guidance for Rule 6); 4.0115 at 95 per cent is 3.81.
+    let text = "name,index\nAna,8.7\n";
+    let lines = run_on("field field.csv --course links --tee Back --play stableford --nine front --json", text).lines();
+    assert_eq!((&lines[0]["course_handicap"], &lines[0]["playing_handicap"]), (&json!(4), &json!(4)));
+    assert_eq!(lines[0]["strokes"], json!([1, 0, 1, 0, 0, 1, 0, 1, 0]));
+}
+
+#[test]
 fn handicaps_that_are_given_win() {
     let text = "name,handicap_index,course_handicap,playing_handicap\nAna,12.4,,\nBo,12.4,20,\nCy,,,+3\n";
     let lines = run_on("field field.csv --course links --tee Back --play stroke --json", text).lines();
@@ -400,4 +419,27 @@ fn what_is_wrong_with_a_field() {
     }
     let answer = run_on("field field.csv --course nowhere --play stroke", FIELD);
     assert_eq!((answer.code, answer.err.as_str()), (DATA, "error: `nowhere`: there is no such course\n"));
+}
+
+proptest::proptest! {
+    /// Whatever stands in a file, the answer is an exit code and words, never a panic, and a wrong file prints nothing.
+    #[test]
+    fn any_file_gets_an_answer(
+        header in "(date|adjusted_gross|rating|slope|pcc|holes|differential|name|index|tee|team|id|ratings|playing_handicap|,|;|\t|\")*",
+        rows in proptest::collection::vec("(2026-0[1-9]-0[1-9]|[+-]?[0-9]{1,4}([.,][0-9]{1,2})?|Back|Forward|women|M|x|é|,|;|\"|\r?\n){0,12}", 0..8),
+    ) {
+        let text = format!("{header}\n{}", rows.join("\n"));
+        for line in [
+            "index file.csv --json",
+            "index file.csv",
+            "index file.csv --rules 2020",
+            "field file.csv --course links --tee Back --play stroke --json",
+            "field file.csv --course links --tee Back --play foursomes",
+        ] {
+            let answer = run_on(line, &text);
+            proptest::prop_assert!(answer.code == FINE || answer.code == DATA);
+            proptest::prop_assert_eq!(answer.code == DATA && !answer.out.is_empty(), false);
+            proptest::prop_assert_eq!(answer.code == DATA, answer.err.contains("error: "));
+        }
+    }
 }

@@ -13,6 +13,8 @@ pub(crate) use code::codes;
 pub use preamble::FileKind;
 pub use values::Bounds;
 
+use crate::notebook::diagnostic::UNREAD_CODES;
+use crate::notebook::endings::comma_ended;
 use crate::notebook::{Diagnostic, Entry, Kind, Node, Severity, Span, did_you_mean};
 use crate::units::LengthUnit;
 
@@ -69,12 +71,15 @@ pub struct Reader {
     /// Written for a later marram: what is unknown here may be known there, so it only warns.
     pub later: bool,
     problems: Vec<Diagnostic>,
+    /// The text itself has an error, so that keys may be missing only because they could not be read.
+    broken: bool,
 }
 
 impl Reader {
     /// A reader that goes on from the problems found in the text itself.
     pub fn new(problems: Vec<Diagnostic>) -> Self {
-        Self { problems, ..Self::default() }
+        let broken = problems.iter().any(|d| d.severity == Severity::Error && UNREAD_CODES.contains(&d.code));
+        Self { problems, broken, ..Self::default() }
     }
 
     /// The problems in the order of the file.
@@ -111,7 +116,11 @@ impl Reader {
     /// Opens a map and reports every key that is not among `keys`. `noun` is what the map is, as `the course` or `hole 4`.
     pub fn fields<'n>(&mut self, node: &'n Node, noun: &str, keys: &'static [&'static str]) -> Option<Fields<'n>> {
         let entries = self.entries(node, noun)?;
-        for entry in entries.iter().filter(|e| !keys.contains(&e.key.as_str())) {
+        for (index, entry) in entries.iter().enumerate().filter(|(_, e)| !keys.contains(&e.key.as_str())) {
+            if let Some(comma) = comma_ended(node, index, keys) {
+                self.problems.push(comma);
+                continue;
+            }
             let message = format!("{noun} has no key {}", quoted(&entry.key));
             self.unknown(UNKNOWN_KEY, entry.key_span, message, did_you_mean(&entry.key, keys));
         }
@@ -233,6 +242,8 @@ impl<'n> Fields<'n> {
     ) -> Option<T> {
         match self.get(key) {
             Some(node) => value(reader, node, key),
+            // Behind a syntax error whatever is missing may only be unread: the error itself is the thing to mend.
+            None if reader.broken => None,
             None => {
                 let advice = format!("add a line such as `{example}`");
                 reader.error(MISSING_KEY, self.span, format!("{} has no `{key}`", self.noun), advice);

@@ -1,6 +1,6 @@
 //! Names for ground that nobody named, from its kind and place: `left bunker`, `greenside right bunker`.
 
-use crate::ground::{Feature, HoleLine, Putting, Surface};
+use crate::ground::{Feature, HoleLine, Point, Putting, Surface};
 
 /// How near the green a bunker must be to be called greenside, yards.
 const GREENSIDE: f64 = 20.0;
@@ -30,12 +30,10 @@ fn made_of_place(feature: &Feature, line: &HoleLine, green: Option<&Putting>) ->
     let (left, right) = (least(|p| p.1), most(|p| p.1));
     let (near, far) = (least(|p| p.0), most(|p| p.0));
     let greenside = green.filter(|green| {
-        feature.surface == Surface::Bunker
-            && feature
-                .shapes
-                .iter()
-                .flat_map(|shape| &shape.outer)
-                .any(|point| green.outline.distance(*point) <= GREENSIDE)
+        // Most bunkers lie so far from the green that its rectangle tells.
+        let round = green.outline.bounds();
+        let near = |point: &Point| round.distance(*point) <= GREENSIDE && green.outline.distance(*point) <= GREENSIDE;
+        feature.surface == Surface::Bunker && feature.shapes.iter().flat_map(|shape| &shape.outer).any(near)
     });
     if let Some(green) = greenside {
         let middle = line.locate(green.middle);

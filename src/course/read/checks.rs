@@ -13,16 +13,17 @@ pub fn sequence(r: &mut Reader, holes: &Holes) {
         return;
     }
     let Some(last) = (1..=u8::MAX).rev().find(|n| holes.is_written(*n)) else { return };
-    let missing: Vec<String> = (1..=last).filter(|n| !holes.is_written(*n)).map(|n| n.to_string()).collect();
-    let span = holes.read.last().map_or(Span::default(), |h| h.number_span);
+    let missing: Vec<u8> = (1..=last).filter(|n| !holes.is_written(*n)).collect();
+    let after = missing.last().and_then(|gap| holes.read.iter().find(|h| h.hole.number > *gap)).or(holes.read.last());
+    let (span, after) = after.map_or((Span::default(), last), |h| (h.number_span, h.hole.number));
+    let shown: Vec<String> = missing.iter().take(8).map(u8::to_string).collect();
     if missing.len() == 1 {
-        let message = format!("hole {} is missing before hole {last}", missing.concat());
+        let message = format!("hole {} is missing before hole {after}", shown.concat());
         r.error(HOLE_MISSING, span, message, "write it, even if only with par, stroke index and tees");
     } else if !missing.is_empty() {
-        let shown: Vec<String> =
-            if missing.len() > 8 { missing.iter().take(8).cloned().collect() } else { missing.clone() };
-        let more = if missing.len() > shown.len() { " and more" } else { "" };
-        let message = format!("holes {}{more} are missing before hole {last}", joined(&shown, "and"));
+        let list =
+            if missing.len() > shown.len() { format!("{} and more", shown.join(", ")) } else { joined(&shown, "and") };
+        let message = format!("holes {list} are missing before hole {after}");
         r.error(HOLE_MISSING, span, message, "write them, even if only with par, stroke index and tees");
     } else if last != 9 && last != 18 {
         let holes = if last == 1 { "1 hole".to_owned() } else { format!("{last} holes") };

@@ -199,11 +199,11 @@ fn hole(
     (par, stroke_index): (ByCard<u8>, ByCard<u8>),
     frame: &Frame<'_>,
 ) -> Option<Hole> {
-    let sketch = fields.read(r, "sketch", |r, n, _| sketch::sketch(r, n, number)).unwrap_or_default();
+    let mut sketch = fields.read(r, "sketch", |r, n, _| sketch::sketch(r, n, number)).unwrap_or_default();
     let tees = fields.need(r, "tees", "tees: { Back: { length: 428 } }", |r, n, _| Some(tees(r, n, number, frame)));
     let mut tees = tees?;
     let line_from = line_from(r, fields, &tees)?;
-    let line = settle(r, &mut tees, &line_from, &sketch, number, fields);
+    let line = settle(r, &mut tees, &line_from, &mut sketch, number, fields);
     let bends = fields.read(r, "bends", |r, n, k| Some(bends(r, n, k, line))).unwrap_or_default();
     let heights = fields.read(r, "heights", |r, n, k| Some(heights(r, n, k))).unwrap_or_default();
     let landmarks = fields.read(r, "landmarks", |r, n, k| Some(head::landmarks(r, n, k, true))).unwrap_or_default();
@@ -318,7 +318,7 @@ fn settle(
     r: &mut Reader,
     tees: &mut [TeeNode],
     line_from: &str,
-    sketch: &Sketch,
+    sketch: &mut Sketch,
     number: u8,
     fields: &Fields<'_>,
 ) -> f64 {
@@ -326,19 +326,18 @@ fn settle(
     let unit = r.unit;
     let show = |yards: f64| format!("{}", (yards / unit.in_yards()).round());
     let allowed = ALLOWED * unit.in_yards() + 1e-6;
-    let green = sketch.green.as_ref();
-    if let Some(green) = green.filter(|g| g.front.0 <= 0.0) {
+    if let Some(green) = sketch.green.as_ref().filter(|g| g.front.0 <= 0.0) {
         let message = format!("the green of hole {number} begins {} from the start of its line", show(green.front.0));
         r.error(GREEN_BEFORE_TEE, green.span, message, "`front` is counted from the start of the line");
-        return written;
+        // Without it the line is as long as its tee says, and nothing else of the hole is drawn into the mistake.
+        sketch.green = None;
     }
+    let green = sketch.green.as_ref();
     let line = green.map_or(written, |g| g.front.0 + g.depth / 2.0);
     for t in tees {
-        let on_line = t.tee.name == line_from;
-        if !on_line && !t.starts_at {
-            t.tee.at = Along(line - t.tee.length);
-        } else if on_line {
-            t.tee.at = Along(0.0);
+        // A place that is written holds, even where it contradicts the length: that is then reported.
+        if !t.starts_at {
+            t.tee.at = Along(if t.tee.name == line_from { 0.0 } else { line - t.tee.length });
         }
         let Some(green) = green else { continue };
         if green.front.0 <= t.tee.at.0 {

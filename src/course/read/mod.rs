@@ -89,3 +89,48 @@ fn course(r: &mut Reader, root: &Node) -> Option<Course> {
         read_only: r.later,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every key that is read stands in the page about files, as a word of its own or in one of its examples.
+    #[test]
+    fn every_key_is_documented() {
+        let page = include_str!("../../../docs/notebook.md");
+        let lists = [
+            KEYS,
+            head::KEYS,
+            head::HOLE_LANDMARK_KEYS,
+            tees::TEE_KEYS,
+            tees::RATING_KEYS,
+            tees::CIRCUIT_KEYS,
+            hole::KEYS,
+            hole::TEE_KEYS,
+            hole::BEND_KEYS,
+            hole::HEIGHT_KEYS,
+            hole::WALK_KEYS,
+            sketch::KEYS,
+            sketch::BUNKER_KEYS,
+            sketch::PENALTY_KEYS,
+            sketch::GREEN_KEYS,
+            sketch::SLOPE_KEYS,
+            sketch::GRID_KEYS,
+            written::AIM_KEYS,
+            written::DANGER_KEYS,
+            written::LAYUP_KEYS,
+            written::NOTE_KEYS,
+            when::KEYS,
+            layer::KEYS,
+            layer::HOLE_KEYS,
+            day::KEYS,
+            day::WIND_KEYS,
+        ];
+        let absent: Vec<&&str> = lists
+            .into_iter()
+            .flatten()
+            .filter(|key| !page.contains(&format!("`{key}`")) && !page.contains(&format!("{key}: ")))
+            .collect();
+        assert!(absent.is_empty(), "{absent:?}");
+    }
+}

@@ -1,6 +1,7 @@
 //! How a text is laid out: line ends, indentation, what is written between brackets.
 
 use crate::notebook::build::marks;
+use crate::notebook::place::BLANKS;
 use crate::notebook::{Kind, Node};
 
 /// The layout of a text as far as edits must follow it.
@@ -117,7 +118,7 @@ impl<'t> Layout<'t> {
             let after = self.next_line(node.span.end);
             let mut end = node.span.end;
             let mut at = after;
-            while at < self.text.len() && self.slice(at, self.next_line(at)).trim().is_empty() {
+            while at < self.text.len() && self.slice(at, self.next_line(at)).trim_matches(BLANKS).is_empty() {
                 end = at;
                 at = self.next_line(at);
             }
@@ -149,7 +150,7 @@ impl<'t> Layout<'t> {
             let at = start + i;
             let before = self.slice(0, at).chars().next_back().unwrap_or(' ');
             let text = self.texts.partition_point(|&(s, _)| s <= at).checked_sub(1).and_then(|n| self.texts.get(n));
-            before.is_whitespace() && text.is_none_or(|&(_, e)| at >= e)
+            BLANKS.contains(&before) && text.is_none_or(|&(_, e)| at >= e)
         })
     }
 
@@ -178,7 +179,7 @@ impl<'t> Layout<'t> {
                 let Some(end) = at.checked_sub(1) else { break };
                 (self.line_start(end), at)
             };
-            let line = self.slice(from, to).trim();
+            let line = self.slice(from, to).trim_matches(BLANKS);
             if from == to || !(line.is_empty() || line.starts_with('#')) {
                 break;
             }

@@ -6,8 +6,11 @@
 //! has changed that place in between.
 
 mod element;
+mod insert;
 mod layout;
+mod remove;
 mod scalar;
+mod set;
 mod splice;
 mod value;
 

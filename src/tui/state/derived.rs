@@ -1,11 +1,13 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::State;
+use super::{PlanKey, State};
 use crate::ground::Corridor;
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
+use crate::plan::HolePlan;
 use crate::round::Ability;
-use crate::sheet::{CardSheet, HoleSheet, StandSheet};
+use crate::sheet::{BagSheet, CardSheet, HoleSheet, LiveCard, StandSheet};
+use crate::tui::commands::Page;
 use crate::tui::update::spot_of;
 use crate::tui::view::layout;
 use crate::units::digest::Digest;
@@ -22,6 +24,14 @@ pub struct Derived {
     pub stand: Option<StandSheet>,
     /// The card of each player.
     pub cards: Vec<CardSheet>,
+    /// The state of the round in its format.
+    pub live: Option<LiveCard>,
+    /// The bag of the player looked at, while its page is open.
+    pub bag: Option<BagSheet>,
+    /// What the plan of this hole is made from.
+    pub plan_key: Option<PlanKey>,
+    /// The plan of this hole, when it is at hand and may be shown.
+    pub plan: Option<Arc<HolePlan>>,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
     /// The places along the hole where something matters.
@@ -71,9 +81,12 @@ impl Derived {
     pub fn of(state: &State, before: Self) -> Self {
         let units = state.shown_units();
         let hole = state.session.hole_sheet(state.position, state.player, state.hole.tee.as_deref(), units);
-        let mut out = Self { cards: state.session.cards(), hole, ..before };
+        let cards = state.session.cards();
+        let bag_open = state.screens.iter().any(|s| s.page() == Page::Bag);
+        let bag = if bag_open { state.session.bag_sheet(state.player) } else { None };
+        let mut out = Self { live: state.session.live(&cards), cards, hole, bag, ..before };
         let Some(here) = state.current_hole() else {
-            return Self { cards: out.cards, hole: out.hole, ..Self::default() };
+            return Self { cards: out.cards, live: out.live, hole: out.hole, bag: out.bag, ..Self::default() };
         };
         let key = CorridorKey { hole: here.number, notebook: state.session.notebook_digest };
         if out.corridor_key.as_ref() != Some(&key) {

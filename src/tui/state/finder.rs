@@ -49,6 +49,10 @@ fn fit(letters: &str, command: &Command) -> Option<u32> {
     if title.contains(&wanted) || name.contains(&wanted) {
         return Some(3);
     }
+    // One or two letters stand in every sentence somewhere.
+    if wanted.chars().count() < 3 {
+        return None;
+    }
     if command.sentence.to_lowercase().contains(&wanted) {
         return Some(4);
     }

@@ -1,13 +1,17 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
+mod bag;
 mod derived;
 mod finder;
 mod notice;
+mod plans;
 mod screens;
 
+pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use derived::Derived;
 pub use finder::Finder;
 pub use notice::{Notice, Weight};
+pub use plans::{PlanKey, Plans};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
@@ -46,6 +50,10 @@ pub struct State {
     pub kept: u64,
     /// Today, as `2026-05-16`.
     pub today: String,
+    /// What was changed in the player's bag and can be taken back.
+    pub bag_edits: BagEdits,
+    /// Plans worked out in the background.
+    pub plans: Plans,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -67,6 +75,8 @@ impl State {
             shelf: Vec::new(),
             kept: 0,
             today,
+            bag_edits: BagEdits::default(),
+            plans: Plans::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -123,5 +133,7 @@ impl State {
     pub fn refresh(&mut self) {
         let before = std::mem::take(&mut self.derived);
         self.derived = Derived::of(self, before);
+        self.derived.plan_key = self.plan_question().map(|(key, _)| key);
+        self.derived.plan = self.shown_plan();
     }
 }

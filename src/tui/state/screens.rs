@@ -1,6 +1,7 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::Finder;
+use super::{BagScreen, Finder};
+use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
 
@@ -15,6 +16,8 @@ pub struct HoleScreen {
     pub all_notes: bool,
     /// How many lines of text are turned away above.
     pub more: usize,
+    /// What the plan is for, when another aim than the day's was chosen.
+    pub aimed: Option<Aimed>,
     /// Another tee to look from.
     pub tee: Option<String>,
 }
@@ -32,6 +35,8 @@ pub enum Screen {
         /// The item under the cursor.
         cursor: usize,
     },
+    /// The player's bag.
+    Bag(BagScreen),
     /// The key help of the page below.
     Help {
         /// Lines turned away above.
@@ -52,6 +57,7 @@ impl Screen {
         match self {
             Self::Card { .. } => Page::Card,
             Self::Shelf { .. } => Page::Shelf,
+            Self::Bag(_) => Page::Bag,
             Self::Help { .. } => Page::Help,
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,

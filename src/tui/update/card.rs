@@ -10,8 +10,11 @@ pub fn next_player(state: &mut State) {
     state.hole.tee = None;
 }
 
-/// One up or down, staying inside.
+/// One card up or down, staying inside; partners with one ball have one card.
 pub fn other_player(state: &mut State, step: isize) {
-    let n = state.session.golfers.len().max(1);
-    state.player = state.player.saturating_add_signed(step).min(n - 1);
+    let holders = state.session.holders();
+    let now = state.session.holder(state.player);
+    let at = holders.iter().position(|player| *player == now).unwrap_or(0);
+    let to = at.saturating_add_signed(step).min(holders.len().saturating_sub(1));
+    state.player = holders.get(to).copied().unwrap_or(0);
 }

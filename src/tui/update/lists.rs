@@ -14,7 +14,7 @@ pub fn step(state: &mut State, by: isize) {
         Some(Screen::Help { scroll } | Screen::Problems { scroll } | Screen::Card { scroll }) => {
             *scroll = scroll.saturating_add_signed(by).min(10_000);
         }
-        Some(Screen::Finder(_)) => {}
+        Some(Screen::Finder(_) | Screen::Bag(_)) => {}
         // Without a course the shelf is the bottom of the stack and has no screen of its own yet.
         None => state.screens.push(Screen::Shelf { cursor: usize::from(by > 0).min(items.saturating_sub(1)) }),
     }
@@ -70,6 +70,8 @@ pub fn finder_key(state: &mut State, key: Key, effects: &mut Vec<Effect>) -> boo
             if let Some(command) = chosen {
                 if command.act == crate::tui::commands::Act::Score {
                     state.notice = Some(Notice::word("Press a digit to enter a score."));
+                } else if command.act == crate::tui::commands::Act::TypeNumber {
+                    state.notice = Some(Notice::word("Press a digit to begin a number."));
                 } else {
                     run(state, command, key, effects);
                 }

@@ -1,16 +1,20 @@
 //! Turns a message into a new state and a list of effects; touches nothing else.
 
+pub mod bag;
 mod card;
 mod hole;
 mod lists;
 mod score;
 
+pub use bag::{How, PlayerEdit};
 pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
 use super::keymap::{self, Found, Key};
-use super::state::{Notice, Screen, State};
-use crate::round::{Event, StoredText};
+use super::state::{Notice, PlanKey, Screen, State};
+use crate::notebook::edit::Edit;
+use crate::plan::{HolePlan, Question};
+use crate::round::{Ability, Event, StoredText};
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -27,10 +31,14 @@ pub enum Msg {
     Resize(u16, u16),
     /// A round was begun for the key in hand; its home is now in files.
     Begun(Box<Session>),
+    /// A plan was worked out, or there is none and why.
+    Planned(Box<PlanKey>, Result<Box<HolePlan>, String>),
     /// Something else was opened.
     Opened(Box<Session>, Option<Notice>),
     /// The open files were read again.
     Reread(Box<Session>, Option<Notice>),
+    /// A player's file was changed: what is open now, what was asked, the edits that take it back, a word.
+    PlayerEdited(Box<Session>, PlayerEdit, Vec<Edit>, String),
     /// The log is synced up to this line.
     Kept(u64),
     /// The shelf was listed.
@@ -52,12 +60,18 @@ pub enum Effect {
     Append(Event),
     /// Store the texts by which the round is to be judged: at the first score, before it.
     KeepTexts,
+    /// Change a player's file, the person's own copy of the example first.
+    EditPlayer(PlayerEdit),
     /// List the shelf.
     ListShelf,
     /// Open the example.
     OpenExample,
     /// Open a notebook, a round or a player's example from a file.
     Open(PathBuf),
+    /// Work a plan out in the background; a newer one replaces one that waits.
+    Plan(Box<PlanKey>, Box<Question>),
+    /// Add the prices of the dangers to a plan, in the background.
+    Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
     /// Write the closed card.
     WriteCard,
     /// Leave.
@@ -74,7 +88,10 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         }
         Msg::Paste(text) => pasted(state, &text),
         Msg::Resize(width, height) => state.size = (width, height),
-        Msg::Begun(session) => state.session = *session,
+        Msg::Begun(session) => {
+            state.session = *session;
+            state.player = state.session.holder(state.player);
+        }
         Msg::Opened(session, notice) => {
             state.session = *session;
             state.screens.clear();
@@ -91,6 +108,19 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             state.notice = notice;
             state.position = state.position.min(state.session.order.len().saturating_sub(1));
         }
+        Msg::Planned(key, Ok(plan)) => {
+            if state.plans.asked.as_ref() == Some(&*key) {
+                state.plans.asked = None;
+            }
+            state.plans.keep(*key, *plan);
+        }
+        Msg::Planned(key, Err(why)) => {
+            if state.plans.asked.as_ref() == Some(&*key) {
+                state.plans.asked = None;
+            }
+            state.plans.refused.push((*key, why));
+        }
+        Msg::PlayerEdited(session, edit, inverse, words) => bag::edited(state, *session, edit, inverse, words),
         Msg::Kept(seq) => state.kept = state.kept.max(seq),
         Msg::Shelf(items) => {
             state.shelf = items;
@@ -100,12 +130,45 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Say(notice) => state.notice = Some(notice),
     }
+    // A match may have gone on to an extra hole, or come back from one.
+    state.session.follow_round();
+    state.position = state.position.min(state.session.order.len().saturating_sub(1));
     state.refresh();
+    effects.extend(wanted_plan(state));
     effects
+}
+
+/// Asks for the plan of the hole on screen when it is not at hand, then for its prices; only where it may be shown.
+fn wanted_plan(state: &mut State) -> Option<Effect> {
+    if state.session.why_not(Ability::LivePlan).is_some()
+        || state.session.frozen.is_some() && state.session.round.is_some()
+    {
+        return None;
+    }
+    let key = state.derived.plan_key.clone()?;
+    if state.plans.asked.as_ref() == Some(&key) || state.plans.why_none(&key).is_some() {
+        return None;
+    }
+    let priced = state.plans.get(&key).map(|plan| !plan.prices.is_empty());
+    if priced == Some(true) {
+        return None;
+    }
+    let (key, question) = state.plan_question()?;
+    let has_dangers = question.hole.ground.features.iter().any(|f| f.surface.is_danger());
+    let effect = match state.plans.get(&key) {
+        None => Effect::Plan(Box::new(key.clone()), Box::new(question)),
+        Some(_) if !has_dangers => return None,
+        Some(plan) => Effect::Price(Box::new(key.clone()), Box::new(question), Box::new(HolePlan::clone(plan))),
+    };
+    state.plans.asked = Some(key);
+    Some(effect)
 }
 
 fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
+        return;
+    }
+    if state.page() == Page::Bag && bag::field_key(state, key, effects) {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -121,7 +184,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
             let typed: Vec<String> = keys.iter().map(Key::to_string).collect();
             state.notice = Some(Notice::warning(format!("{} means nothing here; ? shows the keys", typed.join(" "))));
         }
-        Found::Nothing if key == Key::Char('0') && state.page() != Page::Shelf => {
+        Found::Nothing if key == Key::Char('0') && matches!(state.page(), Page::Hole | Page::Card) => {
             state.notice = Some(Notice::warning("A score is 1 or more; for 10 press 9, then +"));
         }
         Found::Nothing => {
@@ -141,6 +204,9 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Score | Act::RaiseScore | Act::PickedUp | Act::NotPlayed | Act::ClearScore => {
             score::enter(state, command.act, key, effects);
         }
+        Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
+        Act::Conceded => score::concede(state, effects),
+        Act::PenaltyStroke => score::penalty(state, effects),
         Act::Undo | Act::Redo => score::undo(state, command.act == Act::Redo, effects),
         Act::NextHole => hole::step(state, 1),
         Act::PreviousHole => hole::step(state, -1),
@@ -164,8 +230,13 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             state.hole.all_notes = !state.hole.all_notes;
             state.hole.more = 0;
         }
+        Act::MoreNotes if state.page() == Page::Bag => bag::turn_page(state),
         Act::MoreNotes => hole::turn_page(state),
         Act::NextPlayer => card::next_player(state),
+        Act::NextAim => {
+            let now = state.hole.aimed.unwrap_or_else(|| state.session.aimed());
+            state.hole.aimed = Some(now.next());
+        }
         Act::LookFromNextTee => hole::look_from_next_tee(state),
         Act::Units => {
             state.units = Some(match state.shown_units() {
@@ -181,10 +252,21 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             push(state, Screen::Shelf { cursor: 0 });
             effects.push(Effect::ListShelf);
         }
+        Act::OpenBag => push(state, Screen::Bag(super::state::BagScreen::default())),
+        Act::NumberLeft => bag::step_number(state, -1),
+        Act::NumberRight => bag::step_number(state, 1),
+        Act::EditNumber => bag::edit(state, None),
+        Act::TypeNumber => bag::edit(state, if let Key::Char(c) = key { Some(c) } else { None }),
+        Act::ClearNumber => bag::clear(state, effects),
+        Act::AddClub => bag::add(state),
+        Act::RemoveClub => bag::remove(state, effects),
         Act::OpenHelp => state.screens.push(Screen::Help { scroll: 0 }),
         Act::OpenFinder => state.screens.push(Screen::Finder(super::state::Finder::default())),
         Act::OpenProblems => push(state, Screen::Problems { scroll: 0 }),
         Act::CloseRound => score::close(state, effects),
+        Act::Up | Act::Down if state.page() == Page::Bag => {
+            bag::step(state, if command.act == Act::Up { -1 } else { 1 });
+        }
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
@@ -221,7 +303,7 @@ fn pasted(state: &mut State, text: &str) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else {
+    } else if !bag::pasted(state, text) {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::layout::{self, Shape};
 use super::ribbon::{self, Sign, SignWeight};
-use super::{card, paint};
+use super::{card, paint, plan};
 use crate::ground::ribbon::Tick;
 use crate::sheet::{DangerLine, Standing};
 use crate::tui::state::State;
@@ -29,29 +29,8 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect, shape: Shape) -> Option
     let more = state.hole.more;
     show(state, buf, l.left, &left, more);
     show(state, buf, l.right, &right, more);
-    if let Some(sheet) = state.derived.cards.get(state.player) {
-        let rows = card::rows_for(usize::from(l.card.height));
-        let width = usize::from(l.card.width);
-        let (mut lines, _) = card::strip(sheet, state.position, &rows, width, looks);
-        beside_card(state, &mut lines, width);
-        paint::lines(buf, l.card, &lines, looks);
-    }
+    card::draw_strip(state, buf, l.card);
     cursor
-}
-
-/// The words beside the card strip where there is room: against the handicap, and whether all is kept.
-fn beside_card(state: &State, lines: &mut [Line<'static>], width: usize) {
-    let Some(sheet) = state.derived.cards.get(state.player) else { return };
-    let mut words = vec![sheet.against_handicap()];
-    if let Some(round) = &state.session.round {
-        let last = round.next_seq().saturating_sub(1);
-        words.push(if state.kept >= last { "kept".to_owned() } else { "writing…".to_owned() });
-    }
-    for (line, words) in lines.iter_mut().rev().zip(words) {
-        if line.width() + words.width() + 2 <= width && !words.is_empty() {
-            line.push_span(Span::styled(format!("  {words}"), state.looks.quiet()));
-        }
-    }
 }
 
 /// Lines of a column, from the first that was not turned away; a mark where some are left.
@@ -246,12 +225,13 @@ fn strips(state: &State, buf: &mut Buffer, area: Rect) {
 
 /// The text of the page in its columns: two when `right` has room, else all in the left one.
 pub fn columns(state: &State, left: usize, right: usize) -> (Vec<Line<'static>>, Vec<Line<'static>>) {
+    let mut first = plan::lines(state, left);
+    first.extend(stand_lines(state, left));
     if right > 0 {
-        (stand_lines(state, left), note_lines(state, right))
+        (first, note_lines(state, right))
     } else {
-        let mut all = stand_lines(state, left);
-        all.extend(note_lines(state, left));
-        (all, Vec::new())
+        first.extend(note_lines(state, left));
+        (first, Vec::new())
     }
 }
 
@@ -291,7 +271,7 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
             spans.push(Span::styled(format!("{word} "), looks.quiet()));
             spans.push(Span::styled(format!("{} ", show(reach.straight)), looks.figure()));
         }
-        if green.middle.differs() {
+        if green.front.differs() || green.middle.differs() || green.back.differs() {
             spans.push(Span::styled(format!("({} along the line)", show(green.middle.along)), looks.quiet()));
         }
         out.push(Line::from(spans));
@@ -312,19 +292,42 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     if !stand.dangers.is_empty() {
         // Narrow columns leave the clear side out: the drawing shows it.
         let clear = width >= 46;
-        let room = width.saturating_sub(if clear { 35 } else { 22 });
+        let costs = state.derived.plan.as_ref().is_some_and(|p| !p.prices.is_empty());
+        let room = width.saturating_sub(if clear { 32 } else { 22 } + if costs { 6 } else { 0 });
         let name_width = stand.dangers.iter().map(|d| d.name.width()).max().unwrap_or(0).min(room).max(6);
         let clear_word = if clear { "  clear side" } else { "" };
+        let cost_word = if costs { "  cost" } else { "" };
         out.push(Line::styled(
-            format!("  {:<name_width$} {:<6} {:>5} {:>5}{clear_word}", "danger", "lies", "reach", "carry"),
+            format!("  {:<name_width$} {:<6} {:>5} {:>5}{cost_word}{clear_word}", "danger", "lies", "reach", "carry"),
             looks.quiet(),
         ));
         for danger in &stand.dangers {
             out.push(danger_line(state, danger, name_width, clear, &show));
         }
     }
+    // Round a bend the straight line and the hole line differ, and a player must know which is which.
+    let round: Vec<String> = stand
+        .dangers
+        .iter()
+        .filter_map(|d| {
+            d.along.map(|(reach, carry)| {
+                format!("{} {} to {}", d.letter.map_or_else(|| d.name.clone(), String::from), show(reach), show(carry))
+            })
+        })
+        .collect();
+    if !round.is_empty() {
+        let words = format!("along the line: {}", round.join(", "));
+        out.extend(paint::wrap(&words, width).into_iter().map(|part| Line::styled(part, looks.quiet())));
+    }
     if !stand.tees.is_empty() {
-        let words: Vec<String> = stand.tees.iter().map(|(name, yards)| format!("{name} {}", show(*yards))).collect();
+        let words: Vec<String> = stand
+            .tees
+            .iter()
+            .map(|(name, away)| {
+                let along = if away.differs() { format!(" ({} along)", show(away.along.abs())) } else { String::new() };
+                format!("{name} {}{along}", show(away.straight))
+            })
+            .collect();
         for (i, part) in paint::wrap(&words.join(looks.between()), width.saturating_sub(8)).into_iter().enumerate() {
             let head = if i == 0 { "tees    " } else { "        " };
             out.push(Line::from(vec![Span::styled(head, looks.quiet()), Span::styled(part, looks.quiet())]));
@@ -351,6 +354,11 @@ fn danger_line(
         Span::styled(format!(" {:<6} ", danger.lies), looks.quiet()),
         Span::styled(format!("{:>5} {:>5}", show(danger.reach), show(danger.carry)), looks.figure()),
     ];
+    if let Some(plan) = state.derived.plan.as_ref().filter(|p| !p.prices.is_empty()) {
+        let price = plan.prices.iter().find(|p| p.feature == danger.feature).map_or(0.0, |p| p.strokes);
+        let words = if price < 0.025 { String::new() } else { format!("{:.2}", (price * 20.0).round() / 20.0) };
+        spans.push(Span::styled(format!("  {words:>4}"), looks.danger()));
+    }
     if clear {
         spans.push(Span::styled(format!("  {}", danger.clear), looks.quiet()));
     }
@@ -368,6 +376,7 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     for line in sheet.shown(state.hole.all_notes) {
         let (style, tail) = match &line.standing {
             Standing::Applies => (looks.text(), String::new()),
+            Standing::Assumes(words) => (looks.text(), format!(" [{words}]")),
             Standing::Depends(condition) => (looks.text(), format!(" [{condition}]")),
             Standing::Not(why) => (looks.quiet(), format!(" [not here: {why}]")),
         };

@@ -1,11 +1,15 @@
 //! Draws the state; works nothing out. The same lines make the plain text of a page.
 
+pub mod bag;
+mod bag_scale;
 pub mod card;
+pub mod card_page;
 pub mod help;
 pub mod hole;
 pub mod layout;
 pub mod paint;
 pub mod plain;
+pub mod plan;
 pub mod problems;
 pub mod ribbon;
 pub mod shelf;
@@ -34,6 +38,7 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
     let mut cursor = match below {
         Page::Card => draw_card(state, buf, inner, shape),
         Page::Shelf => shelf::draw(state, buf, inner),
+        Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
@@ -88,14 +93,7 @@ fn draw_card(state: &State, buf: &mut Buffer, area: Rect, _shape: Shape) -> Opti
         looks,
     );
     let body = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
-    let (lines, place) = card::page(
-        &state.session.golfers,
-        &state.derived.cards,
-        state.player,
-        state.position,
-        usize::from(area.width),
-        looks,
-    );
+    let (lines, place) = card_page(state, usize::from(area.width)).lines();
     // The box with the focus is kept in view: on a small screen the card turns under it.
     let room = usize::from(body.height);
     let scroll = place.map_or(0, |p| usize::from(p.row + 4).saturating_sub(room));
@@ -104,6 +102,19 @@ fn draw_card(state: &State, buf: &mut Buffer, area: Rect, _shape: Shape) -> Opti
     place
         .and_then(|p| Some((body.x + p.column, body.y + p.row.checked_sub(scroll as u16)?)))
         .filter(|(x, y)| *x < body.right() && *y < body.bottom())
+}
+
+/// The whole card at `width` columns.
+fn card_page(state: &State, width: usize) -> card_page::CardPage<'_> {
+    card_page::CardPage {
+        session: &state.session,
+        cards: &state.derived.cards,
+        live: state.derived.live.as_ref(),
+        player: state.player,
+        at: state.position,
+        width,
+        looks: state.looks,
+    }
 }
 
 /// The foot: a notice, else the continuations of a sequence, else the hints.

@@ -1,6 +1,6 @@
 //! The plain text of a page: what line mode speaks and the story tests read. No drawing, only what it says.
 
-use super::{card, help, hole, problems, shelf};
+use super::{bag, card, help, hole, plan, problems, shelf};
 use crate::tui::commands::Page;
 use crate::tui::state::State;
 use crate::units::plain_text::plain;
@@ -10,28 +10,24 @@ use ratatui::text::Line;
 pub fn page(state: &State) -> Vec<String> {
     let width = 100;
     let mut out = Vec::new();
-    let mut add =
-        |lines: Vec<Line<'static>>| out.extend(lines.iter().map(|l| state.looks.plain(&plain(l.to_string().trim_end()))));
+    let mut add = |lines: Vec<Line<'static>>| {
+        out.extend(lines.iter().map(|l| state.looks.plain(&plain(l.to_string().trim_end()))))
+    };
     match state.page() {
         Page::Hole => {
             add(head(state));
+            add(plan::lines(state, width));
             add(hole::stand_lines(state, width));
             add(hole::note_lines(state, width));
-            if let Some(sheet) = state.derived.cards.get(state.player) {
-                add(card::strip(sheet, state.position, &card::rows_for(7), width, state.looks).0);
-                add(vec![Line::from(sheet.against_handicap())]);
+            let live = state.derived.live.as_ref();
+            if let Some(shown) = card::Shown::of(&state.derived.cards, live, state.player) {
+                add(card::strip(shown, state.position, &card::rows_for(usize::MAX, live), width, state.looks).0);
+                add(vec![Line::from(card::strip_words(state))]);
             }
         }
-        Page::Card => add(card::page(
-            &state.session.golfers,
-            &state.derived.cards,
-            state.player,
-            state.position,
-            width,
-            state.looks,
-        )
-        .0),
+        Page::Card => add(super::card_page(state, width).lines().0),
         Page::Shelf => add(shelf::lines(state, width).0),
+        Page::Bag => add(bag::lines(state)),
         Page::Help => add(help::help_lines(state, state.page_below(), width)),
         Page::Finder => {
             if let Some(crate::tui::state::Screen::Finder(finder)) = state.screens.last() {

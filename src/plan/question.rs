@@ -1,0 +1,95 @@
+//! What a plan is asked of: one hole, one player, one tee, one aim.
+
+use super::Aimed;
+use crate::course::{Card, Course, Hole};
+use crate::ground::Point;
+use crate::pattern::{Bag, Pattern, Skill};
+use crate::units::{LengthUnit, TeeOrigin};
+
+/// Where on the green the hole is cut, as far as it is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+pub enum Pin {
+    /// A third of the depth from the front.
+    Front,
+    /// The middle, also when it is unknown.
+    #[default]
+    Middle,
+    /// A third of the depth from the back.
+    Back,
+}
+
+/// One hole for one player.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// The course with this hole only: its name, landmarks and units.
+    pub course: Course,
+    /// The hole.
+    pub hole: Hole,
+    /// The tee set.
+    pub tee: String,
+    /// Whose card.
+    pub card: Card,
+    /// Par on it.
+    pub par: u8,
+    /// Strokes received here.
+    pub strokes_received: i32,
+    /// The Handicap Index; plus handicaps negative.
+    pub index: f64,
+    /// The player's clubs.
+    pub bag: Bag,
+    /// What it is for.
+    pub aimed: Aimed,
+    /// Where the hole is cut.
+    pub pin: Pin,
+    /// The unit words are spoken in.
+    pub units: LengthUnit,
+}
+
+impl Question {
+    /// The question for `hole` of `course`; only what this hole needs is taken along.
+    pub fn new(course: &Course, hole: &Hole, tee: &str, card: Card, index: f64, bag: Bag) -> Self {
+        let course = Course { holes: Vec::new(), circuits: Vec::new(), ..course.clone() };
+        Self {
+            tee: tee.to_owned(),
+            card,
+            par: hole.par.on(card).unwrap_or(4),
+            strokes_received: 0,
+            index,
+            bag,
+            aimed: Aimed::default(),
+            pin: Pin::default(),
+            units: course.units,
+            hole: hole.clone(),
+            course,
+        }
+    }
+
+    /// The player's pattern.
+    pub fn pattern(&self) -> Pattern {
+        Pattern::of(&self.bag, &Skill::of_index(self.index, self.card))
+    }
+
+    /// The tee in the plane; `None` when the hole has no such tee.
+    pub fn tee_point(&self) -> Option<Point> {
+        self.hole.ground.tees.iter().find(|t| t.name == self.tee).map(|t| t.point)
+    }
+
+    /// Where this player counts from.
+    pub fn origin(&self) -> TeeOrigin {
+        self.hole.origin(&self.tee).unwrap_or_default()
+    }
+
+    /// The hole in the plane; `None` without a green.
+    pub fn pin_point(&self) -> Option<Point> {
+        let green = self.hole.ground.green.as_ref()?;
+        let share = |a: Point, b: Point, t: f64| Point {
+            right: a.right + (b.right - a.right) * t,
+            ahead: a.ahead + (b.ahead - a.ahead) * t,
+        };
+        Some(match self.pin {
+            Pin::Middle => green.middle,
+            Pin::Front => share(green.front_point, green.back_point, 1.0 / 6.0),
+            Pin::Back => share(green.front_point, green.back_point, 5.0 / 6.0),
+        })
+    }
+}

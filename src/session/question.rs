@@ -1,0 +1,47 @@
+//! The question that a plan answers, from what is open.
+
+use super::Session;
+use crate::course::HoleLocationArea;
+use crate::plan::{Aimed, Pin, Question};
+use crate::units::LengthUnit;
+
+impl Session {
+    /// The question for the hole at `position` in playing order, for a player, from `tee` when another than theirs is
+    /// looked from; `None` when the hole or the player is missing.
+    pub fn question(
+        &self,
+        position: usize,
+        player: usize,
+        tee: Option<&str>,
+        aimed: Aimed,
+        units: LengthUnit,
+    ) -> Option<Question> {
+        let course = self.course.as_ref()?;
+        let number = *self.order.get(position)?;
+        let hole = course.hole(number)?;
+        let (golfer, person) = (self.golfers.get(player)?, self.people.get(player)?);
+        // Without an index the pattern is that of a player of 18, as cli.md assumes one.
+        let index = golfer.index.map_or(18.0, |i| f64::from(i.value().tenths()) / 10.0);
+        let mut question =
+            Question::new(course, hole, tee.unwrap_or(&golfer.tee), golfer.card, index, person.bag.clone());
+        question.strokes_received = golfer.strokes.get(position).copied().unwrap_or(0);
+        question.aimed = aimed;
+        question.units = units;
+        let areas = self.day.as_ref().and_then(|(day, _)| day.areas(course, hole)).unwrap_or_default();
+        question.pin = if areas.contains(&HoleLocationArea::Front) {
+            Pin::Front
+        } else if areas.contains(&HoleLocationArea::Back) {
+            Pin::Back
+        } else {
+            Pin::Middle
+        };
+        Some(question)
+    }
+
+    /// What the day sheet or the round is played for, as far as a plan can serve it.
+    pub fn aimed(&self) -> Aimed {
+        let play = self.round.as_ref().and_then(|r| r.opening().play.clone());
+        let play = play.or_else(|| self.day.as_ref().and_then(|(day, _)| day.play.clone()));
+        play.and_then(|p| Aimed::read(&p)).unwrap_or_default()
+    }
+}

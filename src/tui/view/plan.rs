@@ -1,0 +1,118 @@
+//! The plan of the hole as lines: plays, what they leave, chances, why.
+
+use super::paint;
+use crate::plan::{HolePlan, Play, PlayName, reasons};
+use crate::round::Ability;
+use crate::tui::state::State;
+use crate::units::Length;
+use ratatui::text::{Line, Span};
+
+/// The plan as lines of at most `width` columns; empty where there is nothing to say.
+pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
+    let looks = state.looks;
+    let Some(plan) = &state.derived.plan else {
+        return waiting(state, width);
+    };
+    let frozen = state.session.frozen.is_some() && state.session.round.is_some();
+    let when = if frozen { ", frozen before the round" } else { "" };
+    let mut out = vec![Line::from(vec![
+        Span::styled("Plan", looks.heading()),
+        Span::styled(format!("  {}{when}", plan.aimed.wants()), looks.quiet()),
+    ])];
+    for (i, play) in plan.plays.iter().enumerate() {
+        let mark = match (looks.ascii, i) {
+            (false, 0) => "●",
+            (false, _) => "○",
+            (true, 0) => "*",
+            (true, _) => "o",
+        };
+        let label = 9;
+        for (k, part) in paint::wrap(&spoken(state, play), width.saturating_sub(label)).into_iter().enumerate() {
+            let head = if k == 0 { format!("{mark} {}", word(play.name)) } else { String::new() };
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<label$}"), looks.stroke()),
+                Span::styled(part, looks.text()),
+            ]));
+        }
+        let indent = "  ";
+        out.push(Line::from(vec![Span::raw(indent), Span::styled(figures(state, plan, i, width), looks.figure())]));
+    }
+    if let Some(first) = plan.plays.first() {
+        for (i, part) in paint::wrap(&first.reasons.join(" "), width.saturating_sub(9)).into_iter().enumerate() {
+            let head = if i == 0 { "why" } else { "" };
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<9}"), looks.quiet()),
+                Span::styled(part, looks.quiet()),
+            ]));
+        }
+    }
+    for switch in &plan.switches {
+        for (i, part) in
+            paint::wrap(&format!("{}: {}", switch.when, switch.play), width.saturating_sub(9)).into_iter().enumerate()
+        {
+            let head = if i == 0 { "switch" } else { "" };
+            out.push(Line::from(vec![
+                Span::styled(format!("{head:<9}"), looks.quiet()),
+                Span::styled(part, looks.quiet()),
+            ]));
+        }
+    }
+    for remark in &plan.remarks {
+        out.extend(paint::wrap(remark, width).into_iter().map(|part| Line::styled(part, looks.quiet())));
+    }
+    out.push(Line::default());
+    out
+}
+
+const fn word(name: PlayName) -> &'static str {
+    match name {
+        PlayName::Steady => "steady",
+        PlayName::Bold => "bold",
+        PlayName::Equal => "play",
+    }
+}
+
+/// The first shot with its line, the rest by their clubs: the line of a later shot is for the place it is played from.
+fn spoken(state: &State, play: &Play) -> String {
+    // The figures of the page are in its unit already, so the word for it is left out.
+    let unit = format!(" {}", state.shown_units().word());
+    let mut words =
+        play.shots.first().map(|s| format!("{}, {}", s.club, s.words.replace(&unit, ""))).unwrap_or_default();
+    for shot in play.shots.iter().skip(1) {
+        words.push_str(&format!("; then {}", shot.club));
+    }
+    words
+}
+
+/// What the first shot leaves, strokes, points and the chance of net par of one play.
+fn figures(state: &State, plan: &HolePlan, play: usize, width: usize) -> String {
+    let Some(play) = plan.plays.get(play) else { return String::new() };
+    let units = state.shown_units();
+    let leaves = play.shots.first().map(|s| Length::yards(s.leaves).show(units)).unwrap_or_default();
+    let own = HolePlan { plays: vec![play.clone()], ..plan.clone() };
+    let (strokes, points, par) = (tidy(play.expected_strokes), own.points(), reasons::percent(own.net_par()));
+    if width < 46 {
+        format!("{leaves} left {strokes:.2} {points:.1} pts net par {par}")
+    } else {
+        format!("leaves {leaves}, {strokes:.2} strokes, {points:.1} points, net par {par}")
+    }
+}
+
+/// To the nearest 0.05: no finer figure is known.
+fn tidy(strokes: f64) -> f64 {
+    (strokes * 20.0).round() / 20.0
+}
+
+fn waiting(state: &State, width: usize) -> Vec<Line<'static>> {
+    let looks = state.looks;
+    let words = if let Some(why) = state.session.why_not(Ability::LivePlan) {
+        why
+    } else if let Some(why) = state.derived.plan_key.as_ref().and_then(|k| state.plans.why_none(k)) {
+        format!("No plan: {why}.")
+    } else if state.plans.asked.is_some() {
+        "Plan  being worked out…".to_owned()
+    } else {
+        return Vec::new();
+    };
+    paint::wrap(&words, width).into_iter().map(|part| Line::styled(part, looks.quiet())).collect()
+}
