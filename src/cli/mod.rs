@@ -12,8 +12,8 @@ pub mod new;
 pub mod plan;
 pub mod play;
 pub mod putt;
-pub mod survey;
 mod rated;
+pub mod survey;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};

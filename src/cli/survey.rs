@@ -1,8 +1,11 @@
 //! `marram survey FILE…`: what a map shows of a course, and a draft notebook with its ground.
 
 use super::World;
-use crate::store::{FileBytes, Limit, read};
-use crate::survey::{Refused, Source, Survey, SurveyedHole, survey};
+use crate::round::slug;
+use crate::store::{Expect, FileBytes, Limit, read};
+use crate::survey::draft::Draft;
+use crate::survey::{Refused, Source, Survey, SurveyedHole, ground_file, survey};
+use crate::units::LengthUnit;
 use crate::units::plain_text::plain;
 use clap::Args;
 use serde_json::{Map, Value, json};
@@ -24,12 +27,16 @@ pub struct SurveyArgs {
     /// Survey again over files that are there: every note stays, only ground moves.
     #[arg(long, requires = "out")]
     pub replace: bool,
+    /// The unit of the draft.
+    #[arg(long, value_parser = ["yards", "metres"], default_value = "yards")]
+    pub units: String,
     /// One JSON object.
     #[arg(long)]
     pub json: bool,
 }
 
-const QUERY: &str = "marram goes to no network. To get a map, run this query where Overpass is offered (S, W, N, E are the
+const QUERY: &str =
+    "marram goes to no network. To get a map, run this query where Overpass is offered (S, W, N, E are the
 edges of the course in degrees), and save what it gives:
 
   [out:json][timeout:60][bbox:S,W,N,E];
@@ -62,11 +69,23 @@ pub fn run(args: &SurveyArgs, world: &mut World<'_>) -> u8 {
             return 1;
         }
     };
-    let shown = if args.json { as_json(&survey).to_string() } else { as_text(&survey) };
-    u8::from(writeln!(world.out, "{}", shown.trim_end()).is_err())
+    let mut written = Vec::new();
+    if let Some(folder) = &args.out {
+        match write(&survey, folder, args, world) {
+            Ok(paths) => written = paths,
+            Err(code) => return code,
+        }
+    }
+    let shown = if args.json { as_json(&survey, &written).to_string() } else { as_text(&survey) };
+    let mut failed = writeln!(world.out, "{}", shown.trim_end()).is_err();
+    if !args.json && !written.is_empty() {
+        let names: Vec<String> = written.iter().map(|p| p.display().to_string()).collect();
+        failed |= writeln!(world.out, "\nWritten: {}", names.join(", ")).is_err();
+    }
+    u8::from(failed)
 }
 
-fn as_json(survey: &Survey) -> Value {
+fn as_json(survey: &Survey, written: &[PathBuf]) -> Value {
     let text = |word: &str| Value::from(word);
     let courses: Vec<Value> = survey
         .courses
@@ -81,12 +100,13 @@ fn as_json(survey: &Survey) -> Value {
         "courses": courses,
         "course": survey.name,
         "attribution": survey.credits.first().map(|c| text(&c.attribution)),
-        "licence": survey.credits.first().map(|c| text(&c.licence)),
+        "licence": survey.credits.first().and_then(|c| c.licence.as_deref()).map(text),
         "found": found,
         "holes": survey.holes.iter().map(|h| hole_json(survey, h)).collect::<Vec<_>>(),
         "unattached": unattached,
         "discarded": discarded,
         "warnings": survey.warnings,
+        "written": written.iter().map(|p| p.display().to_string()).collect::<Vec<_>>(),
     })
 }
 
@@ -133,7 +153,7 @@ fn as_text(survey: &Survey) -> String {
     };
     line(plain(&survey.name).into_owned());
     for credit in &survey.credits {
-        line(format!("Course map: {}, {} (openstreetmap.org/copyright)", plain(&credit.attribution), plain(&credit.licence)));
+        line(plain(&credit.line()).into_owned());
     }
     if survey.courses.len() > 1 {
         line(String::new());
@@ -169,9 +189,16 @@ fn as_text(survey: &Survey) -> String {
                 hole.gaps().join(", ").replace('_', " "),
             ));
         }
-        line(format!("Lines in yards, from their first place; distances on this plane are within {} of the ellipsoid.", survey.error_words()));
+        line(format!(
+            "Lines in yards, from their first place; distances on this plane are within {} of the ellipsoid.",
+            survey.error_words()
+        ));
     }
-    list(&mut line, "Along no hole", survey.unattached.iter().map(|u| format!("{} ({})", plain(&u.id), plain(&u.kind))));
+    list(
+        &mut line,
+        "Along no hole",
+        survey.unattached.iter().map(|u| format!("{} ({})", plain(&u.id), plain(&u.kind))),
+    );
     list(&mut line, "Not used", survey.discarded.iter().map(|d| format!("{}: {}", plain(&d.id), plain(&d.why))));
     list(&mut line, "To look at", survey.warnings.iter().map(|w| plain(w).into_owned()));
     out
@@ -189,8 +216,24 @@ fn list(line: &mut impl FnMut(String), title: &str, items: impl Iterator<Item = 
     }
 }
 
-/// Where the files of a draft go.
-#[allow(dead_code)]
-fn places(folder: &Path, name: &str) -> (PathBuf, PathBuf) {
-    (folder.join(format!("{name}.yaml")), folder.join(format!("{name}.geojson")))
+/// Writes the draft notebook and its ground; ends with the code of the command when that fails.
+fn write(survey: &Survey, folder: &Path, args: &SurveyArgs, world: &mut World<'_>) -> Result<Vec<PathBuf>, u8> {
+    let name = match slug(&survey.name) {
+        name if name.is_empty() => "course".to_owned(),
+        name => name,
+    };
+    let (notebook, ground) = (format!("{name}.yaml"), format!("{name}.geojson"));
+    let (notebook_path, ground_path) = (folder.join(&notebook), folder.join(&ground));
+    let unit = if args.units == "metres" { LengthUnit::Metres } else { LengthUnit::Yards };
+    let today = world.today.clone();
+    let draft = Draft { survey, unit, ground: &ground, today: &today }.write();
+    let map = ground_file::write(survey, &today);
+    let saved = world.store.make_folder(folder).and_then(|()| {
+        world.store.save(&ground_path, map.as_bytes(), Expect::New)?;
+        world.store.save(&notebook_path, draft.as_bytes(), Expect::New)
+    });
+    match saved {
+        Ok(_) => Ok(vec![notebook_path, ground_path]),
+        Err(error) => Err(world.file_trouble(&error)),
+    }
 }

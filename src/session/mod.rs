@@ -61,6 +61,8 @@ pub struct Session {
     pub course_file: Option<ReadFile>,
     /// The digest of the notebook's text that `course` was read from.
     pub notebook_digest: Option<Digest>,
+    /// The surveyed ground that the notebook names.
+    pub ground: Option<ReadFile>,
     /// The layers that were read with it, and their files.
     pub layers: Vec<(Layer, ReadFile)>,
     /// Today's day sheet and its file.
@@ -149,7 +151,9 @@ impl Session {
         let layers = self.layers.iter().map(|(_, f)| (TextRole::Layer, f));
         let players = self.player_files.iter().map(|f| (TextRole::Player, f));
         let day = self.day.iter().map(|(_, f)| (TextRole::Day, f));
-        course.chain(layers).chain(players).chain(day).collect()
+        // The ground follows its notebook, because it is laid over it.
+        let ground = self.ground.iter().map(|f| (TextRole::Ground, f));
+        course.chain(ground).chain(layers).chain(players).chain(day).collect()
     }
 
     /// What was entered for a player, in playing order.

@@ -1,5 +1,6 @@
 //! Reads human files into a session. A file with an error keeps the last good state on screen.
 
+use super::ground;
 use crate::course::{self, Course, Layer, merge};
 use crate::notebook::{Lines, Severity};
 use crate::player;
@@ -49,6 +50,29 @@ impl Load {
         self.plain = course;
         self.session.notebook_digest = Some(file.digest());
         self.session.course_file = Some(file);
+    }
+
+    /// Takes the surveyed ground that the notebook names; `None` reads it beside the notebook.
+    pub fn ground(&mut self, given: Option<(&str, String)>) {
+        let (Some(course), Some(notebook)) = (&mut self.plain, &self.session.course_file) else { return };
+        let laid = match given {
+            Some((name, text)) => ground::lay(course, name, text),
+            None => ground::lay_beside(course, Path::new(&notebook.name), &notebook.text),
+        };
+        if let Some(file) = laid.file {
+            self.note(&file);
+            self.session.ground = Some(file);
+        }
+        if laid.in_notebook.is_empty() {
+            return;
+        }
+        if let Some(file) = &mut self.session.course_file {
+            file.diagnostics.extend(laid.in_notebook);
+            file.diagnostics.sort_by_key(|d| (d.span.start, d.span.end));
+            let file = file.clone();
+            self.session.problems.retain(|p| p.name != file.name);
+            self.session.problems.insert(0, file);
+        }
     }
 
     /// Takes a layer of the notebook.
@@ -216,6 +240,7 @@ pub fn open_course(path: &Path, wanted: &Wanted, today: &str) -> Result<Session,
     let mut load = Load::new(today);
     let file = read_text(path, Limit::YAML)?;
     load.course(&shown(path), file.text);
+    load.ground(None);
     for layer in layers_beside(path) {
         if let Ok(file) = read_text(&layer, Limit::YAML) {
             load.layer(&shown(&layer), file.text);
@@ -248,6 +273,7 @@ pub fn files_of(session: &Session) -> Vec<(PathBuf, Option<Digest>)> {
     session
         .course_file
         .iter()
+        .chain(&session.ground)
         .chain(session.layers.iter().map(|(_, f)| f))
         .chain(session.day.iter().map(|(_, f)| f))
         .chain(&session.player_files)

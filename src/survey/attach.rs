@@ -207,7 +207,13 @@ pub fn pins(
             let end = hole.track.end().distance(item.middle);
             // A place of the line decides; on its green is next; else how near to its end.
             let on_line = hole.track.0.iter().any(|p| p.distance(item.middle) < 0.05);
-            if on_line { -1.0 } else if on_green { end / 1e6 } else { end }
+            if on_line {
+                -1.0
+            } else if on_green {
+                end / 1e6
+            } else {
+                end
+            }
         };
         let nearest = tracks.iter().zip(greens).map(away).enumerate().min_by(|a, b| a.1.total_cmp(&b.1));
         match nearest.filter(|(_, distance)| *distance <= GREEN) {
@@ -359,7 +365,8 @@ pub fn lost_greens(map: &Map, placed: &[Placed], members: &[usize]) -> Vec<Strin
             let area = square_metres(shape.area());
             let middle = shape.middle();
             let taken = placed.iter().any(|p| {
-                matches!(p.kind, Kind::Green | Kind::Bunker | Kind::Rough | Kind::Tee | Kind::Penalty(_)) && p.holds(middle)
+                matches!(p.kind, Kind::Green | Kind::Bunker | Kind::Rough | Kind::Tee | Kind::Penalty(_))
+                    && p.holds(middle)
             });
             if (150.0..=1200.0).contains(&area) && !taken {
                 let id = map.elements.get(item.element).map_or("a fairway", |e| e.id.as_str());

@@ -230,7 +230,9 @@ fn loops(map: &mut Map, placed: &[Placed], course: CourseFound) -> Vec<CourseFou
 /// The greens at which these holes end.
 fn greens_of(placed: &[Placed], holes: &[usize], course: &CourseFound) -> usize {
     let greens = course.members.iter().filter_map(|i| placed.get(*i)).filter(|p| p.kind == Kind::Green);
-    greens.filter(|green| holes.iter().any(|h| end_of(placed, *h).is_some_and(|end| green.distance(end) <= metres(40.0)))).count()
+    greens
+        .filter(|green| holes.iter().any(|h| end_of(placed, *h).is_some_and(|end| green.distance(end) <= metres(40.0))))
+        .count()
 }
 
 fn letter(index: usize) -> char {
@@ -240,7 +242,8 @@ fn letter(index: usize) -> char {
 fn loop_of(map: &Map, placed: &[Placed], hole: usize) -> Option<String> {
     let element = map.elements.get(placed.get(hole)?.element)?;
     let group = map.groups.iter().find(|g| g.members.contains(&element.id));
-    let of_group = group.map(|g| name_of(&g.tags).or_else(|| g.tags.get("ref").map(str::to_owned)).unwrap_or_else(|| g.id.clone()));
+    let of_group = group
+        .map(|g| name_of(&g.tags).or_else(|| g.tags.get("ref").map(str::to_owned)).unwrap_or_else(|| g.id.clone()));
     let named = || ["golf:course:name", "course"].iter().find_map(|key| element.tags.get(key));
     of_group
         .or_else(|| named().map(|n| n.trim().to_owned()).filter(|n| !n.is_empty()))
@@ -282,12 +285,13 @@ fn chains(map: &Map, placed: &[Placed], holes: &[usize]) -> Vec<Vec<usize>> {
         let mut taken = vec![false; chains.len()];
         // The shortest walk first, so that one bad pair does not decide the others.
         loop {
-            let walks = chains.iter().enumerate().filter(|(c, _)| taken.get(*c) == Some(&false)).flat_map(|(c, chain)| {
-                let from = chain.last().and_then(|h| end_of(placed, *h));
-                free.iter().enumerate().filter_map(move |(f, hole)| {
-                    Some((c, f, from?.distance(start_of(placed, *hole)?)))
-                })
-            });
+            let walks =
+                chains.iter().enumerate().filter(|(c, _)| taken.get(*c) == Some(&false)).flat_map(|(c, chain)| {
+                    let from = chain.last().and_then(|h| end_of(placed, *h));
+                    free.iter()
+                        .enumerate()
+                        .filter_map(move |(f, hole)| Some((c, f, from?.distance(start_of(placed, *hole)?))))
+                });
             let Some((chain, hole, _)) = walks.min_by(|a, b| a.2.total_cmp(&b.2)) else { break };
             let hole = free.remove(hole);
             if let Some(list) = chains.get_mut(chain) {
@@ -308,5 +312,6 @@ fn chains(map: &Map, placed: &[Placed], holes: &[usize]) -> Vec<Vec<usize>> {
 
 /// The plane in which elements of a whole file are grouped.
 pub fn plane_of(map: &Map) -> Flat {
-    Flat::around(map.elements.iter().flat_map(|e| e.shape.positions())).unwrap_or_else(|| Flat::about(Default::default()))
+    Flat::around(map.elements.iter().flat_map(|e| e.shape.positions()))
+        .unwrap_or_else(|| Flat::about(Default::default()))
 }

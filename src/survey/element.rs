@@ -1,5 +1,6 @@
 //! What a map file holds, whatever its format: elements with an id, tags and a shape, and what had to be left out.
 
+use crate::course::Credit;
 use crate::ground::LonLat;
 
 /// A ring of positions; the first is not repeated.
@@ -102,31 +103,6 @@ pub struct Discarded {
     pub id: String,
     /// Why, in words without a full stop.
     pub why: String,
-}
-
-/// Whose data it is, and on what terms.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Credit {
-    /// The database.
-    pub source: String,
-    /// Its licence.
-    pub licence: String,
-    /// The notice to show.
-    pub attribution: String,
-}
-
-impl Credit {
-    /// What OpenStreetMap asks for.
-    ///
-    /// # References
-    /// Open Database License 1.0, sections 4.2 and 4.3; openstreetmap.org/copyright.
-    pub fn openstreetmap() -> Self {
-        Self {
-            source: "OpenStreetMap".to_owned(),
-            licence: "ODbL-1.0".to_owned(),
-            attribution: "© OpenStreetMap contributors".to_owned(),
-        }
-    }
 }
 
 /// What was found in one file or in several.

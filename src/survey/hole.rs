@@ -1,8 +1,8 @@
 //! A hole as the map shows it: its line the right way round, its number and card, and what was found along it.
 
+use super::track::Track;
 use crate::course::ByCard;
 use crate::ground::Point;
-use super::track::Track;
 
 /// What a hole is called.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -13,8 +13,10 @@ use crate::ground::Surface;
 pub enum Kind {
     /// The grounds of a course.
     Course,
-    /// A playing line from tee to green.
+    /// A playing line from tee to green, as it is mapped.
     Hole,
+    /// The line of play of a notebook, which ties its numbers to the map.
+    Line,
     /// A teeing area.
     Tee,
     /// A hole location.
@@ -82,6 +84,7 @@ impl Kind {
         match self {
             Self::Course => "course",
             Self::Hole => "hole",
+            Self::Line => "line",
             Self::Tee => "tee",
             Self::Pin => "pin",
             Self::Green => "green",
@@ -127,7 +130,7 @@ impl Kind {
 
     /// Whether it is counted in a report: everything of golf.
     pub const fn is_golf(&self) -> bool {
-        !matches!(self, Self::Ground | Self::Object | Self::Trees | Self::Deep | Self::Waste | Self::Path)
+        !matches!(self, Self::Ground | Self::Line | Self::Object | Self::Trees | Self::Deep | Self::Waste | Self::Path)
     }
 }
 
@@ -171,6 +174,7 @@ fn golf(value: &str, tags: &Tags) -> Kind {
     let known = |part: &str| {
         Some(match part {
             "hole" => Kind::Hole,
+            "line" => Kind::Line,
             "tee" | "tee_box" | "teebox" | "tee_markers" => Kind::Tee,
             "pin" | "flag" | "cup" => Kind::Pin,
             "green" if tags.word("practice").as_deref() == Some("yes") => Kind::DrivingRange,
@@ -212,7 +216,7 @@ pub fn is_areal(tags: &Tags) -> bool {
             Kind::Path => false,
             // What is not understood may be a surface, but an open line of it is one too.
             Kind::Other(_) => tags.word("area").as_deref() == Some("yes"),
-            Kind::Hole | Kind::Out => false,
+            Kind::Hole | Kind::Line | Kind::Out => false,
             _ => true,
         };
     }

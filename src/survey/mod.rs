@@ -4,25 +4,37 @@
 //! guessed silently: what cannot be used is named with its id and the reason.
 
 mod attach;
+pub mod clip;
+pub mod codes;
 mod courses;
+pub mod draft;
 pub mod element;
+pub mod ground_file;
+pub mod ground_read;
 pub mod hole;
 pub mod kind;
+pub mod lay;
 mod lines;
 mod one_course;
 mod order;
 pub mod placed;
 pub mod played;
 pub mod read;
+pub mod tie;
 pub mod track;
 pub mod values;
 pub(crate) mod heights {
     //! stub
-    pub fn hgt_side(_: usize) -> Option<usize> { None }
+    pub fn hgt_side(_: usize) -> Option<usize> {
+        None
+    }
 }
 
-pub use element::{Credit, Discarded, Element, Map, Patch, Shape, Tags};
-pub use kind::{Colour, Kind};
+pub use element::{Discarded, Element, Map, Patch, Shape, Tags};
+pub use ground_read::{GroundFile, GroundHole, SurveyedPiece, read_ground};
 pub use hole::{Number, SurveyedHole};
-pub use read::{Format, Source, Unreadable};
+pub use kind::{Colour, Kind};
+pub use lay::{Laid, lay_over};
 pub use one_course::{Listed, Refused, Survey, Unattached, survey};
+pub use read::{Format, Source, Unreadable};
+pub use tie::Tie;

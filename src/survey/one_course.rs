@@ -2,7 +2,7 @@
 
 use super::attach;
 use super::courses::{self, CourseFound};
-use super::element::{Credit, Discarded, Map};
+use super::element::{Discarded, Map};
 use super::hole::SurveyedHole;
 use super::kind::Kind;
 use super::lines;
@@ -11,7 +11,7 @@ use super::placed::{Placed, without_doubles};
 use super::played::played;
 use super::read::{Format, Source, Unreadable, format_of, read_map};
 use super::values;
-use crate::course::{ByCard, Card};
+use crate::course::{ByCard, Card, Credit};
 use crate::ground::Flat;
 use crate::units::length::METRES_PER_YARD;
 use std::collections::BTreeMap;
@@ -67,6 +67,8 @@ pub struct Survey {
     pub placed: Vec<Placed>,
     /// The elements themselves.
     pub map: Map,
+    /// The id of its outline.
+    pub outline: Option<String>,
     /// How many holes the map says the course has.
     pub said_holes: Option<u8>,
 }
@@ -75,6 +77,11 @@ impl Survey {
     /// How many pieces of a kind lie along a hole, by the word of reports.
     pub fn along(&self, hole: &SurveyedHole, word: &str) -> usize {
         hole.along.iter().filter(|a| self.placed.get(a.index).is_some_and(|p| p.kind.word() == word)).count()
+    }
+
+    /// The placed element with this id.
+    pub fn index_of(&self, id: &str) -> Option<usize> {
+        self.placed.iter().position(|p| self.map.elements.get(p.element).is_some_and(|e| e.id == id))
     }
 
     /// How far a distance on the longest hole can be wrong, in words.
@@ -208,7 +215,10 @@ fn one_course(
         let length = hole.track.length();
         let stated = element.tags.get("dist").and_then(|text| values::distance(text, length));
         if let Some(text) = element.tags.get("dist").filter(|_| stated.is_none()) {
-            map.warn(format!("{}: dist={text} does not agree with its line of {length:.0} yards and is left out", element.id));
+            map.warn(format!(
+                "{}: dist={text} does not agree with its line of {length:.0} yards and is left out",
+                element.id
+            ));
         }
         let reference = element.tags.get("ref").map(values::reference).unwrap_or_default();
         let green = greens.get(index).cloned().flatten();
@@ -216,12 +226,23 @@ fn one_course(
         let own_pins = pins.get_mut(index).map(std::mem::take).unwrap_or_default();
         if let [_, _, ..] = own_pins.as_slice() {
             let ids: Vec<&str> = own_pins.iter().map(|(id, _)| id.as_str()).collect();
-            map.warn(format!("{}: {} hole locations are mapped ({}); the last is taken", element.id, ids.len(), ids.join(", ")));
+            map.warn(format!(
+                "{}: {} hole locations are mapped ({}); the last is taken",
+                element.id,
+                ids.len(),
+                ids.join(", ")
+            ));
         }
         holes.push(SurveyedHole {
             id: element.id.clone(),
             number: numbers.get(index).cloned().unwrap_or(super::hole::Number::Known(0)),
-            name: element.tags.get("name").map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned).or(reference.rest),
+            name: element
+                .tags
+                .get("name")
+                .map(str::trim)
+                .filter(|n| !n.is_empty())
+                .map(str::to_owned)
+                .or(reference.rest),
             par,
             stroke_index,
             stated,
@@ -239,9 +260,11 @@ fn one_course(
         map.warn("the map shows no hole lines: draw one for each hole, from tee to green, and survey again");
     }
     let used: Vec<usize> = holes.iter().filter_map(|h| h.green.as_ref()).map(|g| g.index).collect();
-    let no_green = course.members.iter().copied().filter(|i| {
-        placed.get(*i).is_some_and(|p| matches!(p.kind, Kind::Green)) && !used.contains(i)
-    });
+    let no_green = course
+        .members
+        .iter()
+        .copied()
+        .filter(|i| placed.get(*i).is_some_and(|p| matches!(p.kind, Kind::Green)) && !used.contains(i));
     let other = course.members.iter().copied().filter(|i| {
         let kind = placed.get(*i).map(|p| &p.kind);
         matches!(kind, Some(Kind::DrivingRange | Kind::Clubhouse | Kind::Other(_) | Kind::Marker | Kind::Note))
@@ -281,6 +304,7 @@ fn one_course(
         flat,
         placed,
         map,
+        outline: course.id.clone(),
         said_holes,
     }
 }

@@ -87,15 +87,16 @@ fn one_of_each(map: &mut Map, placed: &[Placed], tracks: &[HoleTrack], known: &m
 /// Orders holes so that the walk between them is short: the nearest next from each possible first hole, then stretches of
 /// one to three holes moved where that shortens it.
 fn shortest_walk(holes: &[usize], walk: impl Fn(usize, usize) -> f64) -> Vec<usize> {
-    let length = |order: &[usize]| -> f64 {
-        order.windows(2).map(|p| if let [a, b] = p { walk(*a, *b) } else { 0.0 }).sum()
-    };
+    let length =
+        |order: &[usize]| -> f64 { order.windows(2).map(|p| if let [a, b] = p { walk(*a, *b) } else { 0.0 }).sum() };
     let mut best: Vec<usize> = Vec::new();
     for &first in holes {
         let mut order = vec![first];
         let mut left: Vec<usize> = holes.iter().copied().filter(|h| *h != first).collect();
         while let Some(&last) = order.last() {
-            let Some(next) = left.iter().copied().min_by(|a, b| walk(last, *a).total_cmp(&walk(last, *b))) else { break };
+            let Some(next) = left.iter().copied().min_by(|a, b| walk(last, *a).total_cmp(&walk(last, *b))) else {
+                break;
+            };
             left.retain(|h| *h != next);
             order.push(next);
         }

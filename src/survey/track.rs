@@ -173,12 +173,8 @@ mod tests {
 
     #[test]
     fn what_bends_little_is_left_out() {
-        let track = Track(vec![
-            Point::new(0.0, 0.0),
-            Point::new(1.0, 50.0),
-            Point::new(0.0, 100.0),
-            Point::new(60.0, 200.0),
-        ]);
+        let track =
+            Track(vec![Point::new(0.0, 0.0), Point::new(1.0, 50.0), Point::new(0.0, 100.0), Point::new(60.0, 200.0)]);
         assert_eq!(track.simplified(3.0).0.len(), 3);
         assert_eq!(track.simplified(0.5).0.len(), 4);
     }

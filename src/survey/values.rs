@@ -133,11 +133,8 @@ mod tests {
 
     #[test]
     fn cards_have_their_exceptions() {
-        let tags = Tags(vec![
-            ("par".into(), "4".into()),
-            ("par:women".into(), "5".into()),
-            ("par:red".into(), "5".into()),
-        ]);
+        let tags =
+            Tags(vec![("par".into(), "4".into()), ("par:women".into(), "5".into()), ("par:red".into(), "5".into())]);
         let (par, odd) = by_card(&tags, "par", 3, 6);
         assert_eq!((par.men, par.women), (Some(4), Some(5)));
         assert_eq!(odd, ["par:red=5"]);

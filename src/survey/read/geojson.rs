@@ -8,8 +8,9 @@ use super::osm::{Line, element};
 use super::overpass::json;
 use super::rings;
 use super::{Source, Unreadable};
+use crate::course::Credit;
 use crate::ground::LonLat;
-use crate::survey::element::{Credit, Element, Map, Patch, Shape, Tags, ring};
+use crate::survey::element::{Element, Map, Patch, Shape, Tags, ring};
 use crate::survey::kind::is_areal;
 use serde_json::{Map as Object, Value};
 
@@ -35,7 +36,11 @@ pub fn read(source: Source<'_>) -> Result<Map, Unreadable> {
         }
         _ => {
             let what = "this JSON is neither GeoJSON nor Overpass JSON";
-            return Err(Unreadable::new(source.name, what, "give a FeatureCollection, or run the query with `[out:json]`"));
+            return Err(Unreadable::new(
+                source.name,
+                what,
+                "give a FeatureCollection, or run the query with `[out:json]`",
+            ));
         }
     }
     map.credits.extend(credit(&root, &map));
@@ -99,9 +104,9 @@ fn refuse_other_crs(source: Source<'_>, root: &Value) -> Result<(), Unreadable> 
 fn credit(root: &Value, map: &Map) -> Option<Credit> {
     let said = |key: &str| root.get(key).and_then(Value::as_str).map(str::trim).filter(|t| !t.is_empty());
     if let Some(attribution) = said("attribution") {
-        let licence = said("licence").or_else(|| said("license")).unwrap_or("not stated");
-        let source = said("source").unwrap_or(source_of(attribution));
-        return Some(Credit { source: source.to_owned(), licence: licence.to_owned(), attribution: attribution.to_owned() });
+        let licence = said("licence").or_else(|| said("license")).map(str::to_owned);
+        let source = said("source").map(str::to_owned);
+        return Some(Credit { attribution: attribution.to_owned(), licence, source });
     }
     let words = ["copyright", "generator", "licence", "license", "source", "name", "description"];
     let named = words.iter().filter_map(|key| said(key)).any(|t| t.to_lowercase().contains("openstreetmap"));
@@ -110,10 +115,6 @@ fn credit(root: &Value, map: &Map) -> Option<Credit> {
         matches!(sort, "node" | "way" | "relation") && number.parse::<i64>().is_ok()
     });
     (named || ids).then(Credit::openstreetmap)
-}
-
-fn source_of(attribution: &str) -> &str {
-    if attribution.contains("OpenStreetMap") { "OpenStreetMap" } else { attribution }
 }
 
 fn feature(map: &mut Map, number: usize, item: &Value) {
@@ -137,7 +138,8 @@ fn id(item: &Value, properties: &Object<String, Value>, geometry: &Value) -> Opt
         _ => None,
     };
     let property = |key: &str| properties.get(key).and_then(text);
-    let sort = property("type").or_else(|| property("osm_type")).or_else(|| property("@type")).map(|s| s.to_lowercase());
+    let sort =
+        property("type").or_else(|| property("osm_type")).or_else(|| property("@type")).map(|s| s.to_lowercase());
     let sort = sort.filter(|s| matches!(s.as_str(), "node" | "way" | "relation"));
     if let Some(id) = item.get("id").and_then(text).or_else(|| property("@id")).or_else(|| property("id")) {
         return Some(match (id.parse::<i64>(), sort) {
@@ -212,11 +214,8 @@ fn plain_value(value: &Value) -> Option<String> {
     }
 }
 
-/// Ground drawn for a notebook says its `surface` and needs no `golf` beside it.
+/// Ground drawn for a notebook says its `surface`, which wins over a `golf` beside it: it is what a person changes.
 fn surface_as_golf(tags: &mut Tags) {
-    if tags.get("golf").is_some() {
-        return;
-    }
     let surface = tags.word("surface");
     let golf = match surface.as_deref() {
         Some("penalty") => "penalty_area",
@@ -224,10 +223,14 @@ fn surface_as_golf(tags: &mut Tags) {
         Some("deep") => "deep_rough",
         Some("waste") => "waste_area",
         Some("water") => "water",
-        Some(word @ ("fairway" | "green" | "fringe" | "tee" | "bunker" | "rough" | "trees" | "path" | "hole" | "pin")) => word,
+        Some(
+            word @ ("fairway" | "green" | "fringe" | "tee" | "bunker" | "rough" | "trees" | "path" | "hole" | "line"
+            | "pin"),
+        ) => word,
         _ => return,
     };
     let golf = golf.to_owned();
+    tags.0.retain(|(key, _)| key != "golf");
     tags.add("golf", golf);
 }
 
@@ -276,7 +279,9 @@ fn shapes(map: &mut Map, id: &str, tags: &Tags, value: &Value) -> Result<Vec<Sha
         "MultiLineString" => lines(tags, items),
         "Polygon" => polygon(coordinates).map(|patch| vec![Shape::Area(vec![patch])]),
         "MultiPolygon" => patches(map, id, items),
-        "GeometryCollection" => Err("it is a collection of geometries; export one geometry for each feature".to_owned()),
+        "GeometryCollection" => {
+            Err("it is a collection of geometries; export one geometry for each feature".to_owned())
+        }
         "" => Err("it has no geometry".to_owned()),
         other => Err(format!("it has a geometry of an unknown type, {}", crate::units::plain_text::plain(other))),
     }
@@ -289,7 +294,8 @@ fn part(id: &str, index: usize) -> String {
 /// A position, or why it is none.
 fn position(value: &Value) -> Result<LonLat, String> {
     let numbers = value.as_array().map(Vec::as_slice).unwrap_or_default();
-    let (Some(lon), Some(lat)) = (numbers.first().and_then(Value::as_f64), numbers.get(1).and_then(Value::as_f64)) else {
+    let (Some(lon), Some(lat)) = (numbers.first().and_then(Value::as_f64), numbers.get(1).and_then(Value::as_f64))
+    else {
         return Err("one of its positions is not two numbers".to_owned());
     };
     let position = LonLat::new(lon, lat);
@@ -383,7 +389,9 @@ mod tests {
 
     #[test]
     fn ids_of_every_exporter_are_one_id() {
-        for (id, wanted) in [("w5", "way/5"), ("a10", "way/5"), ("a11", "relation/5"), ("way/5", "way/5"), ("n7", "node/7")] {
+        for (id, wanted) in
+            [("w5", "way/5"), ("a10", "way/5"), ("a11", "relation/5"), ("way/5", "way/5"), ("n7", "node/7")]
+        {
             assert_eq!(canonical(id), wanted);
         }
         assert_eq!(canonical("wall"), "wall");

@@ -5,8 +5,9 @@
 //! taken as outer; old maps have the tags on the outer way.
 
 use super::rings::{self, Unclosed};
+use crate::course::Credit;
 use crate::ground::LonLat;
-use crate::survey::element::{Credit, Element, Group, Map, Patch, Shape, Tags, ring};
+use crate::survey::element::{Element, Group, Map, Patch, Shape, Tags, ring};
 use crate::survey::kind::is_areal;
 use std::collections::{HashMap, HashSet};
 
@@ -290,7 +291,8 @@ pub fn element(
     }
     let outer = ring(line.places);
     if outer.len() < 3 {
-        discarded.push(crate::survey::element::Discarded { id, why: "its outline has fewer than three places".to_owned() });
+        discarded
+            .push(crate::survey::element::Discarded { id, why: "its outline has fewer than three places".to_owned() });
         return None;
     }
     Some(Element { id, tags, shape: Shape::Area(vec![Patch { outer, inner: Vec::new() }]) })

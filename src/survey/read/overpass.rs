@@ -18,7 +18,11 @@ pub fn looks_like(text: &str) -> bool {
 pub fn read(source: Source<'_>) -> Result<Map, Unreadable> {
     let root = json(source)?;
     let Some(elements) = root.get("elements").and_then(Value::as_array) else {
-        return Err(Unreadable::new(source.name, "there is no list of elements in it", "run the query again with `out geom`"));
+        return Err(Unreadable::new(
+            source.name,
+            "there is no list of elements in it",
+            "run the query again with `out geom`",
+        ));
     };
     let mut data = Data::default();
     if let Some(remark) = root.get("remark").and_then(Value::as_str) {
@@ -64,7 +68,11 @@ pub fn json(source: Source<'_>) -> Result<Value, Unreadable> {
         let place = format!("{}:{}:{}", source.name, error.line(), error.column());
         let said = error.to_string();
         let what = said.split(" at line ").next().unwrap_or("broken").to_owned();
-        let what = if error.is_eof() { "the file ends too early: it was cut off".to_owned() } else { format!("this is broken JSON: {what}") };
+        let what = if error.is_eof() {
+            "the file ends too early: it was cut off".to_owned()
+        } else {
+            format!("this is broken JSON: {what}")
+        };
         Unreadable::new(place, what, "download or export it again")
     })
 }

@@ -53,9 +53,9 @@ pub fn assemble(lines: Vec<Vec<LonLat>>) -> (Vec<Ring>, Vec<Unclosed>) {
             if first.key() == last.key() {
                 break;
             }
-            let next = ends.get(&last.key()).and_then(|list| {
-                list.iter().copied().find(|index| free.get(*index).is_some_and(Option::is_some))
-            });
+            let next = ends
+                .get(&last.key())
+                .and_then(|list| list.iter().copied().find(|index| free.get(*index).is_some_and(Option::is_some)));
             let Some(mut piece) = next.and_then(|index| free.get_mut(index)).and_then(Option::take) else { break };
             if piece.first().map(|p| p.key()) != Some(last.key()) {
                 piece.reverse();
@@ -118,7 +118,10 @@ mod tests {
         let small = vec![at(0.0, 0.0), at(1.0, 0.0), at(1.0, 1.0), at(0.0, 0.02)];
         let (rings, problems) = assemble(vec![small]);
         assert_eq!(rings.len(), 1);
-        assert!(matches!(problems.as_slice(), [Unclosed::Closed { gap_m }] if (gap_m - 2.2).abs() < 0.1), "{problems:?}");
+        assert!(
+            matches!(problems.as_slice(), [Unclosed::Closed { gap_m }] if (gap_m - 2.2).abs() < 0.1),
+            "{problems:?}"
+        );
         let large = vec![at(0.0, 0.0), at(1.0, 0.0), at(1.0, 1.0), at(0.0, 0.2)];
         let (rings, problems) = assemble(vec![large]);
         assert!(rings.is_empty());

@@ -42,7 +42,9 @@ pub fn root_of(source: Source<'_>) -> Result<String, Unreadable> {
         match reader.read_event() {
             Ok(Event::Start(start) | Event::Empty(start)) => return Ok(start.local_name().as_ref().to_owned()),
             Ok(Event::DocType(_)) => return Err(doctype(source)),
-            Ok(Event::Eof) => return Err(Unreadable::new(source.name, "there is no element in this XML", "export it again")),
+            Ok(Event::Eof) => {
+                return Err(Unreadable::new(source.name, "there is no element in this XML", "export it again"));
+            }
             Ok(_) => {}
             Err(error) => return Err(broken(source, position(reader.error_position()), &error.to_string())),
         }
