@@ -6,6 +6,7 @@ use super::check::CheckArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::new::NewArgs;
+use super::note::NoteArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
 use super::survey::SurveyArgs;
@@ -48,6 +49,8 @@ pub enum Command {
     Card(CardArgs),
     /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.
     Handicap(HandicapArgs),
+    /// Add a note to a notebook, or to a person's own layer, and print the changed lines.
+    Note(NoteArgs),
     /// A draft notebook and its ground from OpenStreetMap, GPX or GeoJSON, and the list of gaps.
     Survey(SurveyArgs),
     /// What a carry becomes in other air, wind and height.

@@ -4,6 +4,7 @@ use super::hole::{FoundTee, SurveyedHole};
 use super::kind::{Colour, Kind};
 use super::one_course::Survey;
 use super::played::{bearing, bends};
+use super::said::What;
 use super::track::Track;
 use crate::course::ByCard;
 use crate::ground::{HoleLine, Point};
@@ -235,6 +236,7 @@ impl Draft<'_> {
                 .collect();
             let _ = writeln!(out, "    bends: [ {} ]", bends.join(", "));
         }
+        self.heights(out, hole, draft);
         let mut sketch = String::new();
         self.pieces(&mut sketch, hole, draft);
         self.green(&mut sketch, hole, draft);
@@ -242,7 +244,71 @@ impl Draft<'_> {
         let empty = sketch.lines().all(|line| line.trim_start().starts_with('#'));
         let _ = writeln!(out, "    {}sketch:", if empty { "# " } else { "" });
         out.push_str(&sketch);
+        self.said(out, hole, draft);
         out.push('\n');
+    }
+
+    fn heights(&self, out: &mut String, hole: &SurveyedHole, draft: &DraftHole) {
+        let mut last = -1.0;
+        let mut places = Vec::new();
+        for (point, up_m) in &hole.profile.places {
+            let at = (draft.place(*point).0.0 / self.unit.in_yards()).round().max(0.0);
+            // Heights go forward along the line; a place that does not is beside it.
+            if at > last {
+                let up = Length::metres(*up_m).in_unit(self.unit).round() + 0.0;
+                places.push(format!("{{ at: {at}, up: {up} }}"));
+                last = at;
+            }
+        }
+        if places.len() > 1 {
+            let doubt = if hole.profile.from_walk { "   # from the walk: rough" } else { "" };
+            let _ = writeln!(out, "    heights: [ {} ]{doubt}", places.join(", "));
+        }
+    }
+
+    /// Aim points, notes and markers of a walk.
+    fn said(&self, out: &mut String, hole: &SurveyedHole, draft: &DraftHole) {
+        let show = |yards: f64| Length::yards(yards).show(self.unit);
+        let of = |what: What| hole.said.iter().filter(move |s| s.what == what);
+        for (nth, said) in of(What::Aim).enumerate() {
+            if nth == 0 {
+                out.push_str("    aims:\n");
+            }
+            let (at, across) = draft.place(said.point);
+            let _ = writeln!(
+                out,
+                "      - from: tee\n        at: {}\n        across: {}",
+                show(at.0),
+                across.show(self.unit)
+            );
+            let words = if said.words.is_empty() { "Aim point of the walk." } else { &said.words };
+            let _ = writeln!(out, "        text: {}", text(words));
+        }
+        for (nth, said) in of(What::Note).enumerate() {
+            if nth == 0 {
+                out.push_str("    notes:\n");
+            }
+            let at = draft.place(said.point).0.0;
+            let place = if at > draft.length - 40.0 {
+                "green"
+            } else if at > draft.length / 4.0 {
+                "approach"
+            } else {
+                "tee"
+            };
+            let _ = writeln!(out, "      - at: {place}\n        text: {}", text(&said.words));
+        }
+        for said in &hole.said {
+            if let What::Marker(reads) = said.what {
+                let (at, across) = draft.place(said.point);
+                let _ = writeln!(
+                    out,
+                    "    # a marker that reads {reads} stands at {}, {}",
+                    show(at.0),
+                    across.show(self.unit)
+                );
+            }
+        }
     }
 
     /// Where the middle of the green lies along the line as the draft writes it.
@@ -389,6 +455,12 @@ fn turn(degrees: f64) -> String {
     format!("{figure}{}", if degrees < 0.0 { "L" } else { "R" })
 }
 
+/// Words, which always stand in quotes.
+fn text(words: &str) -> String {
+    let quoted = quoted(words);
+    if quoted.starts_with('"') { quoted } else { format!("\"{quoted}\"") }
+}
+
 /// A text as YAML reads it back: bare where that is safe, else in double quotes.
 pub fn quoted(text: &str) -> String {
     let bare = |c: char| c.is_alphanumeric() || matches!(c, ' ' | '/' | '-' | '.' | '_');
@@ -405,6 +477,7 @@ pub fn quoted(text: &str) -> String {
         match c {
             '"' => out.push_str("\\\""),
             '\\' => out.push_str("\\\\"),
+            c if c.is_whitespace() => out.push(' '),
             c if c.is_control() => {}
             c => out.push(c),
         }

@@ -15,9 +15,27 @@ use crate::ground::LonLat;
 use serde_json::{Map, Value, json};
 
 /// Tags that say something about golf or the ground; the rest of what a map knows is not the notebook's business.
-const KEPT: [&str; 17] = [
-    "golf", "name", "ref", "par", "handicap", "dist", "tee", "colour", "color", "leisure", "natural", "waterway",
-    "landuse", "highway", "barrier", "width", "course",
+const KEPT: [&str; 20] = [
+    "reads",
+    "ele",
+    "description",
+    "golf",
+    "name",
+    "ref",
+    "par",
+    "handicap",
+    "dist",
+    "tee",
+    "colour",
+    "color",
+    "leisure",
+    "natural",
+    "waterway",
+    "landuse",
+    "highway",
+    "barrier",
+    "width",
+    "course",
 ];
 
 /// Writes the ground of a survey. `today` is the date that the file carries.
@@ -64,6 +82,7 @@ fn features(survey: &Survey) -> Vec<Value> {
         own.extend(hole.green.as_ref().map(|g| g.index));
         own.extend(hole.pins.iter().filter_map(|(id, _)| survey.index_of(id)));
         own.extend(hole.along.iter().map(|a| a.index));
+        own.extend(hole.said.iter().map(|s| s.index));
         for index in own {
             let Some(flag) = written.get_mut(index).filter(|flag| !**flag) else { continue };
             *flag = true;
@@ -110,7 +129,8 @@ fn holes_of(survey: &Survey, index: usize) -> Vec<Value> {
         let own = id == Some(hole.id.as_str())
             || hole.green.as_ref().is_some_and(|g| g.index == index)
             || hole.tees.iter().any(|t| Some(t.id.as_str()) == id)
-            || hole.pins.iter().any(|(pin, _)| Some(pin.as_str()) == id);
+            || hole.pins.iter().any(|(pin, _)| Some(pin.as_str()) == id)
+            || hole.said.iter().any(|s| s.index == index);
         if let Some((other, distance)) = along.or(own.then_some((false, 0.0))) {
             holes.push((other, distance, hole_name(hole)));
         }

@@ -1,5 +1,7 @@
 //! A hole as the map shows it: its line the right way round, its number and card, and what was found along it.
 
+use super::profile::Profile;
+use super::said::Said;
 use super::track::Track;
 use crate::course::ByCard;
 use crate::ground::Point;
@@ -133,6 +135,10 @@ pub struct SurveyedHole {
     pub pins: Vec<(String, Point)>,
     /// Ground along it.
     pub along: Vec<Along>,
+    /// Heights along its line of play.
+    pub profile: Profile,
+    /// What somebody who walked it said of its places.
+    pub said: Vec<Said>,
 }
 
 impl SurveyedHole {

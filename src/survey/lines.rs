@@ -85,7 +85,7 @@ fn derived(placed: &[Placed], shapes: &[crate::ground::Polygon]) -> Option<Track
 }
 
 fn turned(map: &mut Map, placed: &[Placed], id: &str, track: Track) -> Track {
-    let (start, end) = (end(placed, track.start()), end(placed, track.end()));
+    let ((start, _), (end, exact)) = (end(placed, track.start()), end(placed, track.end()));
     match (start, end) {
         (End::Green, End::Tee) => {
             map.warn(format!("{id}: the line runs from green to tee and has been turned round"));
@@ -95,12 +95,18 @@ fn turned(map: &mut Map, placed: &[Placed], id: &str, track: Track) -> Track {
             map.warn(format!("{id}: the line begins at a green; it may run from green to tee"));
             track
         }
+        // A tee on the last place itself; one that merely lies near is the next hole's.
+        (End::Nothing, End::Tee) if exact => {
+            map.warn(format!("{id}: the line ends on a tee; it may run from green to tee"));
+            track
+        }
         _ => track,
     }
 }
 
-/// A tee or pin that is a place of the line decides; else the nearer of the two.
-fn end(placed: &[Placed], point: Point) -> End {
+/// What stands at a place, and whether it is that very place: a tee or pin that is a place of the line decides, else the nearer
+/// of the two.
+fn end(placed: &[Placed], point: Point) -> (End, bool) {
     let mut best = (f64::INFINITY, End::Nothing);
     for item in placed {
         let end = match item.kind {
@@ -118,5 +124,5 @@ fn end(placed: &[Placed], point: Point) -> End {
             best = (away, end);
         }
     }
-    best.1
+    (best.1, best.0 < 0.0)
 }

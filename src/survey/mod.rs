@@ -9,26 +9,25 @@ pub mod codes;
 mod courses;
 pub mod draft;
 pub mod element;
+pub mod gpx;
 pub mod ground_file;
 pub mod ground_read;
+pub mod heights;
 pub mod hole;
 pub mod kind;
 pub mod lay;
 mod lines;
+pub mod measure;
 mod one_course;
 mod order;
 pub mod placed;
 pub mod played;
+mod profile;
 pub mod read;
+pub mod said;
 pub mod tie;
 pub mod track;
 pub mod values;
-pub(crate) mod heights {
-    //! stub
-    pub fn hgt_side(_: usize) -> Option<usize> {
-        None
-    }
-}
 
 pub use element::{Discarded, Element, Map, Patch, Shape, Tags};
 pub use ground_read::{GroundFile, GroundHole, SurveyedPiece, read_ground};

@@ -3,13 +3,17 @@
 use super::attach;
 use super::courses::{self, CourseFound};
 use super::element::{Discarded, Map};
+use super::gpx;
+use super::heights;
 use super::hole::SurveyedHole;
 use super::kind::Kind;
 use super::lines;
 use super::order;
 use super::placed::{Placed, without_doubles};
 use super::played::played;
+use super::profile;
 use super::read::{Format, Source, Unreadable, format_of, read_map};
+use super::said;
 use super::values;
 use crate::course::{ByCard, Card, Credit};
 use crate::ground::Flat;
@@ -79,6 +83,17 @@ impl Survey {
         hole.along.iter().filter(|a| self.placed.get(a.index).is_some_and(|p| p.kind.word() == word)).count()
     }
 
+    /// Takes heights from grids or from the walk, and compares what stands on the ground with what is said of it.
+    fn measure(&mut self, grids: &[heights::Grid]) {
+        for hole in &mut self.holes {
+            hole.profile = profile::profile(hole, grids, &self.map, &self.flat);
+            self.warnings.extend(profile::disagreements(hole));
+        }
+        if !grids.is_empty() && !self.holes.is_empty() && self.holes.iter().all(|h| h.profile.places.is_empty()) {
+            self.warnings.push("the heights do not reach this course, or it is flat to three metres".to_owned());
+        }
+    }
+
     /// The placed element with this id.
     pub fn index_of(&self, id: &str) -> Option<usize> {
         self.placed.iter().position(|p| self.map.elements.get(p.element).is_some_and(|e| e.id == id))
@@ -120,13 +135,18 @@ fn listed(names: &[String]) -> String {
 /// [`Refused`] when a file cannot be used at all, or no course has the name. A bad element is no error: it is listed.
 pub fn survey(sources: &[Source<'_>], course: Option<&str>) -> Result<Survey, Refused> {
     let mut map = Map::default();
+    let (mut walks, mut grids) = (Vec::new(), Vec::new());
     for source in sources {
         let format = format_of(*source)?;
         match format {
-            Format::Gpx | Format::AsciiGrid | Format::Hgt => {}
+            Format::Gpx => walks.push(gpx::read(*source)?),
+            Format::AsciiGrid => grids.push(heights::ascii_grid(*source)?),
+            Format::Hgt => grids.push(heights::hgt(*source)?),
             _ => map.join(read_map(*source, format)?),
         }
     }
+    // A walk may add to the holes of a map, so it comes after every map.
+    walks.into_iter().for_each(|walk| gpx::build(&mut map, walk));
     without_doubles(&mut map);
     let world = courses::plane_of(&map);
     let placed: Vec<Placed> = map.elements.iter().enumerate().map(|(i, e)| Placed::new(i, e, &world)).collect();
@@ -134,7 +154,9 @@ pub fn survey(sources: &[Source<'_>], course: Option<&str>) -> Result<Survey, Re
     let chosen = choose(&found, course)?;
     let file = sources.first().map_or("course", |s| stem(s.name));
     let counts = counts(&map, &placed, &found);
-    Ok(one_course(map, placed, &found, chosen, loose, counts, file))
+    let mut survey = one_course(map, placed, &found, chosen, loose, counts, file);
+    survey.measure(&grids);
+    Ok(survey)
 }
 
 /// The name of a file without its folder and ending.
@@ -199,6 +221,7 @@ fn one_course(
     let (mut tees, no_tee) = attach::tees(&map, &placed, &course.members, &tracks);
     let (mut pins, no_pin) = attach::pins(&map, &placed, &course.members, &tracks, &greens);
     let (mut ground, no_ground) = attach::ground(&map, &placed, &course.members, &tracks, &greens);
+    let (mut said, no_said) = said::said(&map, &placed, &course.members, &tracks);
     let lost = attach::lost_greens(&map, &placed, &course.members);
     if greens.iter().flatten().count() < tracks.len() || tracks.is_empty() {
         lost.into_iter().for_each(|words| map.warn(words));
@@ -252,6 +275,8 @@ fn one_course(
             green,
             pins: own_pins,
             along: ground.get_mut(index).map(std::mem::take).unwrap_or_default(),
+            profile: profile::Profile::default(),
+            said: said.get_mut(index).map(std::mem::take).unwrap_or_default(),
         });
     }
     holes.sort_by_key(|h| h.number.in_draft());
@@ -267,9 +292,10 @@ fn one_course(
         .filter(|i| placed.get(*i).is_some_and(|p| matches!(p.kind, Kind::Green)) && !used.contains(i));
     let other = course.members.iter().copied().filter(|i| {
         let kind = placed.get(*i).map(|p| &p.kind);
-        matches!(kind, Some(Kind::DrivingRange | Kind::Clubhouse | Kind::Other(_) | Kind::Marker | Kind::Note))
+        matches!(kind, Some(Kind::DrivingRange | Kind::Clubhouse | Kind::Other(_)))
     });
-    let lone: Vec<usize> = no_green.chain(no_tee).chain(no_pin).chain(no_ground).chain(other).chain(loose).collect();
+    let lone: Vec<usize> =
+        no_green.chain(no_tee).chain(no_pin).chain(no_ground).chain(no_said).chain(other).chain(loose).collect();
     let mut unattached: Vec<Unattached> = Vec::new();
     for index in lone {
         let Some(item) = placed.get(index) else { continue };
