@@ -9,7 +9,7 @@ use crate::notebook::edit::{Edit, Edited, Path as Place, Value, apply};
 use crate::notebook::{self, Node, Severity};
 use crate::round::slug;
 use crate::store::{Expect, Limit, Sort, read_text};
-use crate::survey::draft::quoted;
+use crate::survey::draft::{in_quotes, quoted};
 use crate::units::plain_text::plain;
 use clap::{Args, ValueEnum};
 use serde_json::{Value as Json, json};
@@ -59,6 +59,9 @@ impl NoteAt {
     }
 }
 
+/// Changed lines with their numbers.
+type Lines = Vec<(usize, String)>;
+
 /// Why nothing was written, with the exit code.
 struct Refused(u8, String);
 
@@ -85,7 +88,7 @@ pub fn run(args: &NoteArgs, world: &mut World<'_>) -> u8 {
     }
 }
 
-fn write(args: &NoteArgs, world: &mut World<'_>) -> Result<(PathBuf, Vec<(usize, String)>), Refused> {
+fn write(args: &NoteArgs, world: &mut World<'_>) -> Result<(PathBuf, Lines), Refused> {
     if args.text.trim().is_empty() {
         return Err(Refused(2, "a note without words says nothing: --text \"…\"".to_owned()));
     }
@@ -111,7 +114,7 @@ fn write(args: &NoteArgs, world: &mut World<'_>) -> Result<(PathBuf, Vec<(usize,
         None => {
             let edited = noted(&file.text, args).map_err(|words| data(format!("{}: {words}", notebook.display())))?;
             sound(&edited.text, |text| course::read(text).1).map_err(data)?;
-            save(&notebook, &edited, Expect::AsRead(file.digest), world)
+            save(&notebook, &edited.text, changed(&edited), Expect::AsRead(file.digest), world)
         }
         Some(person) => layer(args, person, &notebook, &course, world),
     }
@@ -124,7 +127,7 @@ fn layer(
     notebook: &Path,
     course: &Course,
     world: &mut World<'_>,
-) -> Result<(PathBuf, Vec<(usize, String)>), Refused> {
+) -> Result<(PathBuf, Lines), Refused> {
     let data = |words: String| Refused(1, words);
     let (stem, name) = (notebook.file_stem().and_then(|s| s.to_str()).unwrap_or("course"), slug(person));
     if name.is_empty() {
@@ -135,13 +138,15 @@ fn layer(
     if !path.exists() {
         let edition = course.edition.as_ref().map(|e| format!("edition: {}\n", quoted(e))).unwrap_or_default();
         let person = quoted(person.trim());
-        let head = format!(
-            "format: notebook-layer/1\n\ncourse: {stem}.yaml\nby: {person}\nfor: {person}\n{edition}\nholes:\n"
+        let text = format!(
+            "format: notebook-layer/1\n\ncourse: {stem}.yaml\nby: {person}\nfor: {person}\n{edition}\nholes:\n  - hole: {}\n    notes:\n      - at: {}\n        text: {}\n",
+            args.hole,
+            args.at.word(),
+            in_quotes(args.text.trim())
         );
-        let edited = noted(&head, args).map_err(data)?;
-        check(&edited.text).map_err(data)?;
-        let all = Edited { lines: (1, edited.text.lines().count()), ..edited };
-        return save(&path, &all, Expect::New, world);
+        check(&text).map_err(data)?;
+        let lines = text.lines().enumerate().map(|(i, line)| (i + 1, line.to_owned())).collect();
+        return save(&path, &text, lines, Expect::New, world);
     }
     let file = read_text(&path, Limit::YAML).map_err(|e| data(e.to_string()))?;
     if course::read_layer(&file.text, None).0.is_some_and(|l| l.read_only) {
@@ -149,7 +154,7 @@ fn layer(
     }
     let edited = noted(&file.text, args).map_err(|words| data(format!("{}: {words}", path.display())))?;
     check(&edited.text).map_err(data)?;
-    save(&path, &edited, Expect::AsRead(file.digest), world)
+    save(&path, &edited.text, changed(&edited), Expect::AsRead(file.digest), world)
 }
 
 /// The text with the note under its hole; the hole is added where a layer does not have it yet.
@@ -187,13 +192,18 @@ fn sound(text: &str, read: impl Fn(&str) -> Vec<notebook::Diagnostic>) -> Result
 
 fn save(
     path: &Path,
-    edited: &Edited,
+    text: &str,
+    lines: Lines,
     expect: Expect,
     world: &mut World<'_>,
-) -> Result<(PathBuf, Vec<(usize, String)>), Refused> {
-    let saved = world.store.save(path, edited.text.as_bytes(), expect).map_err(|e| Refused(1, e.to_string()))?;
+) -> Result<(PathBuf, Lines), Refused> {
+    let saved = world.store.save(path, text.as_bytes(), expect).map_err(|e| Refused(1, e.to_string()))?;
     if let Some(trouble) = saved.not_synced {
         let _ = writeln!(world.err, "marram: {trouble}");
     }
-    Ok((path.to_owned(), edited.changed().into_iter().map(|(line, text)| (line, text.to_owned())).collect()))
+    Ok((path.to_owned(), lines))
+}
+
+fn changed(edited: &Edited) -> Lines {
+    edited.changed().into_iter().map(|(line, text)| (line, text.to_owned())).collect()
 }

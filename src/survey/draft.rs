@@ -282,7 +282,7 @@ impl Draft<'_> {
                 across.show(self.unit)
             );
             let words = if said.words.is_empty() { "Aim point of the walk." } else { &said.words };
-            let _ = writeln!(out, "        text: {}", text(words));
+            let _ = writeln!(out, "        text: {}", in_quotes(words));
         }
         for (nth, said) in of(What::Note).enumerate() {
             if nth == 0 {
@@ -296,7 +296,7 @@ impl Draft<'_> {
             } else {
                 "tee"
             };
-            let _ = writeln!(out, "      - at: {place}\n        text: {}", text(&said.words));
+            let _ = writeln!(out, "      - at: {place}\n        text: {}", in_quotes(&said.words));
         }
         for said in &hole.said {
             if let What::Marker(reads) = said.what {
@@ -456,7 +456,7 @@ fn turn(degrees: f64) -> String {
 }
 
 /// Words, which always stand in quotes.
-fn text(words: &str) -> String {
+pub fn in_quotes(words: &str) -> String {
     let quoted = quoted(words);
     if quoted.starts_with('"') { quoted } else { format!("\"{quoted}\"") }
 }
