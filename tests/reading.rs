@@ -257,6 +257,8 @@ fn every_key_of_the_design_is_kept() {
     let hole = course.hole(4).unwrap();
     assert_eq!(course.elevation, Some(12.0));
     assert_eq!(course.ground.as_deref(), Some("corvane.geojson"));
+    assert_eq!(course.credit, Some(course::Credit::openstreetmap()));
+    assert_eq!(course.holes[0].id.as_deref(), Some("fourth"));
     assert_eq!(course.tees[0].ratings.men.unwrap().back_nine.unwrap().slope, 137);
     assert_eq!(course.circuits[0].holes, [4, 4]);
     assert_eq!(course.landmarks[0].bearing, Some(251.0));

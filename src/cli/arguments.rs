@@ -6,8 +6,10 @@ use super::check::CheckArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::new::NewArgs;
+use super::note::NoteArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
+use super::survey::SurveyArgs;
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -47,6 +49,10 @@ pub enum Command {
     Card(CardArgs),
     /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.
     Handicap(HandicapArgs),
+    /// Add a note to a notebook, or to a person's own layer, and print the changed lines.
+    Note(NoteArgs),
+    /// A draft notebook and its ground from OpenStreetMap, GPX or GeoJSON, and the list of gaps.
+    Survey(SurveyArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

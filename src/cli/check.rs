@@ -4,8 +4,10 @@ use super::World;
 use crate::notebook::report::Report;
 use crate::notebook::{Diagnostic, Document};
 use crate::round::{RoundCard, replay};
-use crate::shelf::{format_of, ground_trouble};
+use crate::session::ReadFile;
+use crate::shelf::{format_of, lay_beside};
 use crate::store::{Limit, Sort, beside, read, read_text};
+use crate::survey::read_ground;
 use crate::{course, player};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -27,7 +29,9 @@ pub fn run(args: &CheckArgs, world: &mut World<'_>) -> u8 {
     for name in &args.files {
         let path = PathBuf::from(name);
         let path = if path.exists() { path } else { world.find(Sort::Notebook, name).unwrap_or(path) };
-        let code = if path.extension().is_some_and(|e| e == "log") {
+        let code = if path.extension().is_some_and(|e| e == "geojson") {
+            map(&path, args.json, world)
+        } else if path.extension().is_some_and(|e| e == "log") {
             log(&path, args.json, world)
         } else {
             human(&path, args.json, world)
@@ -66,8 +70,22 @@ fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
             ),
         };
     }
-    let problems = problems_of(path, &text);
-    report(&name, &text, &problems, json, world)
+    let (problems, ground) = problems_of(path, &text);
+    let code = report(&name, &text, &problems, json, world);
+    let beside = ground.map_or(0, |file| report(&file.name, &file.text, &file.diagnostics, json, world));
+    code.max(beside)
+}
+
+/// Surveyed ground by itself.
+fn map(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
+    match read_text(path, Limit::MAP) {
+        Ok(file) => {
+            let name = path.display().to_string();
+            let (_, problems) = read_ground(&name, &file.text);
+            report(&name, &file.text, &problems, json, world)
+        }
+        Err(error) => unreadable(path, &error.what, &error.cure, json, world),
+    }
 }
 
 fn report(name: &str, text: &str, problems: &[Diagnostic], json: bool, world: &mut World<'_>) -> u8 {
@@ -77,27 +95,34 @@ fn report(name: &str, text: &str, problems: &[Diagnostic], json: bool, world: &m
     u8::from(report.has_errors() || failed)
 }
 
-/// Reads a human file by the kind it says it is, and with the notebook beside it where it names one.
-fn problems_of(path: &Path, text: &str) -> Vec<Diagnostic> {
+/// Reads a human file by the kind it says it is, and with the notebook beside it where it names one; the ground file of a
+/// notebook comes with its own problems.
+fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
     let notebook = |named: Option<&str>| {
         let place = beside(path, named?).ok()?;
-        course::read(&read_text(&place, Limit::YAML).ok()?.text).0
+        let text = read_text(&place, Limit::YAML).ok()?.text;
+        let mut course = course::read(&text).0?;
+        lay_beside(&mut course, &place, &text);
+        Some(course)
     };
+    let alone = |problems| (problems, None);
     match format_of(text) {
         "notebook-layer" => {
             let named = course::read_layer(text, None).0.map(|l| l.course);
-            course::read_layer(text, notebook(named.as_deref()).as_ref()).1
+            alone(course::read_layer(text, notebook(named.as_deref()).as_ref()).1)
         }
         "day-sheet" => {
             let named = course::read_day(text, None).0.map(|d| d.course);
-            course::read_day(text, notebook(named.as_deref()).as_ref()).1
+            alone(course::read_day(text, notebook(named.as_deref()).as_ref()).1)
         }
-        "player" => player::read(text).1,
+        "player" => alone(player::read(text).1),
         _ => {
             let (course, mut problems) = course::read(text);
-            problems.extend(course.and_then(|course| ground_trouble(path, text, &course)));
-            problems.sort_by_key(|d| d.span.start);
-            problems
+            let Some(mut course) = course else { return alone(problems) };
+            let laid = lay_beside(&mut course, path, text);
+            problems.extend(laid.in_notebook);
+            problems.sort_by_key(|d| (d.span.start, d.span.end));
+            (problems, laid.file.filter(|file| !file.diagnostics.is_empty()))
         }
     }
 }

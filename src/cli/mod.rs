@@ -9,12 +9,14 @@ pub mod check;
 pub mod expect;
 pub mod handicap;
 pub mod new;
+pub mod note;
 pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
 #[cfg(test)]
 mod round_tests;
+pub mod survey;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};
@@ -106,6 +108,8 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Check(args)) => check::run(&args, world),
         Some(Command::Plan(args)) => plan::run(&args, world),
         Some(Command::Card(args)) => card::run(&args, world),
+        Some(Command::Note(args)) => note::run(&args, world),
+        Some(Command::Survey(args)) => survey::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),

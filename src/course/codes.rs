@@ -23,6 +23,8 @@ codes! {
     HOLE_COUNT = "hole-count";
     /// A hole that the course does not have.
     UNKNOWN_HOLE = "unknown-hole";
+    /// A par, a stroke index or tees that the file says are not known yet.
+    NOT_KNOWN_YET = "not-known-yet";
     /// A par beyond 3 to 6.
     PAR_RANGE = "par-range";
     /// A par without its stroke index.

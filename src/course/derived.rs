@@ -16,6 +16,7 @@ impl Course {
             ground: self.ground.clone(),
             edition: self.edition.clone(),
             by: self.by.clone(),
+            credit: self.credit.clone(),
             tees: self.tees.clone(),
             circuits: Vec::new(),
             landmarks: self.landmarks.clone(),

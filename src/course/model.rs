@@ -136,6 +136,49 @@ pub struct Landmark {
     pub seen_from: Option<String>,
 }
 
+/// Whose data a map was made from, and on what terms: shown wherever the course is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Credit {
+    /// The notice to show, as `© OpenStreetMap contributors`.
+    pub attribution: String,
+    /// The licence, as `ODbL-1.0`.
+    pub licence: Option<String>,
+    /// The database, as `OpenStreetMap`.
+    pub source: Option<String>,
+}
+
+impl Credit {
+    /// What OpenStreetMap asks for.
+    ///
+    /// # References
+    /// Open Database License 1.0, sections 4.2 and 4.3; openstreetmap.org/copyright.
+    pub fn openstreetmap() -> Self {
+        Self {
+            attribution: "© OpenStreetMap contributors".to_owned(),
+            licence: Some("ODbL-1.0".to_owned()),
+            source: Some("OpenStreetMap".to_owned()),
+        }
+    }
+
+    /// One line for a screen or a printed page, the address spelled out: paper has no links.
+    ///
+    /// ```
+    /// let line = marram::course::Credit::openstreetmap().line();
+    /// assert_eq!(line, "Course map: © OpenStreetMap contributors, ODbL-1.0, openstreetmap.org/copyright");
+    /// ```
+    pub fn line(&self) -> String {
+        let mut line = format!("Course map: {}", self.attribution);
+        if let Some(licence) = &self.licence {
+            line.push_str(", ");
+            line.push_str(licence);
+        }
+        if self.attribution.contains("OpenStreetMap") {
+            line.push_str(", openstreetmap.org/copyright");
+        }
+        line
+    }
+}
+
 /// A course and what was written about it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
@@ -151,6 +194,8 @@ pub struct Course {
     pub firmness: Firmness,
     /// File name of surveyed ground beside the notebook.
     pub ground: Option<String>,
+    /// Whose map the ground was made from.
+    pub credit: Option<Credit>,
     /// Edition as written.
     pub edition: Option<String>,
     /// Who wrote it.
@@ -189,6 +234,8 @@ pub struct HoleTee {
 pub struct Hole {
     /// Its number.
     pub number: u8,
+    /// Its identity, by which surveyed ground may name it whatever its number.
+    pub id: Option<String>,
     /// Its name.
     pub name: Option<String>,
     /// Par by card.
@@ -282,6 +329,11 @@ pub enum Form {
     },
     /// An exact outline.
     Outline(Vec<(Along, Across)>),
+    /// Not drawn here: the surveyed ground has a piece of this name or id.
+    Surveyed {
+        /// The colour of the penalty area is given here and stands over the survey's.
+        coloured: bool,
+    },
 }
 
 /// A green by numbers.

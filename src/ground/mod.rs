@@ -6,6 +6,7 @@
 
 pub mod corridor;
 pub mod find;
+pub mod flat;
 pub mod hole;
 pub mod line;
 pub mod marks;
@@ -23,6 +24,7 @@ pub mod stops;
 pub mod surface;
 
 pub use corridor::{Corridor, Fairway, Section};
+pub use flat::{Flat, LonLat};
 pub use hole::{Bend, Face, Feature, Ground, Putting, TeeSpot};
 pub use line::{BendProblem, HoleLine, Turn};
 pub use marks::marks;

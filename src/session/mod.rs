@@ -63,6 +63,9 @@ pub struct Session {
     /// The digest of the notebook's text that `course` was read from.
     pub notebook_digest: Option<Digest>,
     /// The layers that were read with it, for whomever, and their files.
+    /// The surveyed ground that the notebook names.
+    pub ground: Option<ReadFile>,
+    /// The layers that were read with it, and their files.
     pub layers: Vec<(Layer, ReadFile)>,
     /// Today's day sheet and its file.
     pub day: Option<(DaySheet, ReadFile)>,
@@ -152,7 +155,9 @@ impl Session {
         let layers = self.layers.iter().map(|(_, f)| (TextRole::Layer, f));
         let players = self.player_files.iter().map(|f| (TextRole::Player, f));
         let day = self.day.iter().map(|(_, f)| (TextRole::Day, f));
-        course.chain(layers).chain(players).chain(day).collect()
+        // The ground follows its notebook, because it is laid over it.
+        let ground = self.ground.iter().map(|f| (TextRole::Ground, f));
+        course.chain(ground).chain(layers).chain(players).chain(day).collect()
     }
 
     /// A file's name as a round's log has it: from the shelf where it lies there.

@@ -1,6 +1,6 @@
 //! Reads human files into a session. A file with an error keeps the last good state on screen.
 
-use super::ground::ground_trouble;
+use super::ground;
 use crate::course::{self, Course};
 use crate::notebook::{Diagnostic, Lines, Severity, Span};
 use crate::player;
@@ -45,23 +45,34 @@ impl Load {
     /// Takes a notebook.
     pub fn course(&mut self, name: &str, text: String) {
         let (course, diagnostics) = course::read(&text);
-        self.read_course(name, text, course, diagnostics);
-    }
-
-    /// Takes the notebook at `path`, and looks whether the ground that it names is there.
-    fn course_at(&mut self, path: &Path, text: String) {
-        let (course, mut diagnostics) = course::read(&text);
-        diagnostics.extend(course.as_ref().and_then(|course| ground_trouble(path, &text, course)));
-        diagnostics.sort_by_key(|d| d.span.start);
-        self.read_course(&shown(path), text, course, diagnostics);
-    }
-
-    fn read_course(&mut self, name: &str, text: String, course: Option<Course>, diagnostics: Vec<Diagnostic>) {
         let file = ReadFile { name: name.to_owned(), text, diagnostics };
         self.note(&file);
         self.plain = course;
         self.session.notebook_digest = Some(file.digest());
         self.session.course_file = Some(file);
+    }
+
+    /// Takes the surveyed ground that the notebook names; `None` reads it beside the notebook.
+    pub fn ground(&mut self, given: Option<(&str, String)>) {
+        let (Some(course), Some(notebook)) = (&mut self.plain, &self.session.course_file) else { return };
+        let laid = match given {
+            Some((name, text)) => ground::lay(course, name, text),
+            None => ground::lay_beside(course, Path::new(&notebook.name), &notebook.text),
+        };
+        if let Some(file) = laid.file {
+            self.note(&file);
+            self.session.ground = Some(file);
+        }
+        if laid.in_notebook.is_empty() {
+            return;
+        }
+        if let Some(file) = &mut self.session.course_file {
+            file.diagnostics.extend(laid.in_notebook);
+            file.diagnostics.sort_by_key(|d| (d.span.start, d.span.end));
+            let file = file.clone();
+            self.session.problems.retain(|p| p.name != file.name);
+            self.session.problems.insert(0, file);
+        }
     }
 
     /// Takes a layer of the notebook.
@@ -219,7 +230,8 @@ fn layers_beside(notebook: &Path) -> Vec<PathBuf> {
 pub fn open_course(path: &Path, wanted: &Wanted, today: &str) -> Result<Session, StoreError> {
     let mut load = Load::new(today);
     let file = read_text(path, Limit::YAML)?;
-    load.course_at(path, file.text);
+    load.course(&shown(path), file.text);
+    load.ground(None);
     for layer in layers_beside(path) {
         match read_text(&layer, Limit::YAML) {
             Ok(file) => load.layer(&shown(&layer), file.text),
@@ -253,6 +265,7 @@ pub fn files_of(session: &Session) -> Vec<(PathBuf, Option<Digest>)> {
     session
         .course_file
         .iter()
+        .chain(&session.ground)
         .chain(session.layers.iter().map(|(_, f)| f))
         .chain(session.day.iter().map(|(_, f)| f))
         .chain(&session.player_files)

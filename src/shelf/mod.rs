@@ -16,7 +16,7 @@ pub use copy::{OwnCopy, own_copy};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
 pub use freeze::{freeze, frozen, plans};
-pub use ground::ground_trouble;
+pub use ground::{LaidGround, lay, lay_beside};
 pub use list::{ShelfItem, ShelfKind, list};
 pub use load::{Load, Wanted, files_of, open_course, reread};
 pub use open::{format_of, open, player_for};

@@ -113,7 +113,7 @@ fn from_kept_texts(state: &RoundState, log: &Path, today: &str) -> Session {
             crate::round::TextRole::Layer => load.layer(&kept.file, text),
             crate::round::TextRole::Player => load.player(&kept.file, text, None),
             crate::round::TextRole::Day => load.day(&kept.file, text),
-            crate::round::TextRole::Ground => {}
+            crate::round::TextRole::Ground => load.ground(Some((&kept.file, text))),
         }
     }
     load.holes(state.opening().holes.clone());

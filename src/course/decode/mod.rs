@@ -212,6 +212,11 @@ impl<'n> Fields<'n> {
         (!text.is_empty()).then(|| text.to_owned())
     }
 
+    /// Whether a key is written, declared for this map or not.
+    pub fn has(&self, key: &str) -> bool {
+        self.entries.iter().any(|e| e.key == key)
+    }
+
     /// How many keys are written.
     pub fn count(&self) -> usize {
         self.entries.len()

@@ -3,7 +3,7 @@
 //! The order of the notebook is kept. Pieces that share a name, a kind and a face are one feature; a piece that cannot
 //! be laid out is left out and reported, and the rest of the hole stands.
 
-mod name;
+pub mod name;
 mod problem;
 #[cfg(test)]
 mod tests;
@@ -108,6 +108,10 @@ fn lay_green(green: &SketchGreen, line: &HoleLine, problems: &mut Vec<Problem>) 
 fn lay_pieces(sketch: &Sketch, line: &HoleLine, green: Option<&Putting>, problems: &mut Vec<Problem>) -> Vec<Feature> {
     let mut features: Vec<Feature> = Vec::with_capacity(sketch.pieces.len());
     for (index, piece) in sketch.pieces.iter().enumerate() {
+        // What the survey draws is laid over the sketch by the room that reads it.
+        if matches!(piece.form, Form::Surveyed { .. }) {
+            continue;
+        }
         let name = || piece.name.clone().unwrap_or_else(|| piece.surface.word().to_owned());
         if let Some(what) = off_the_hole(piece, line, name()) {
             problems.push(Problem::of_piece(index, piece.span, what));
@@ -150,6 +154,7 @@ fn off_the_hole(piece: &Piece, line: &HoleLine, name: String) -> Option<What> {
         Form::Stations(stations) => stations.iter().map(|(at, _)| at.0).collect(),
         Form::Band { from, to, .. } => vec![from.0, to.0],
         Form::Path { points, .. } | Form::Outline(points) => points.iter().map(|(at, _)| at.0).collect(),
+        Form::Surveyed { .. } => Vec::new(),
     };
     let from = places.iter().copied().reduce(f64::min)?;
     let to = places.iter().copied().reduce(f64::max)?;
@@ -174,5 +179,6 @@ pub fn lay_form(form: &Form, line: &HoleLine) -> Result<Vec<Polygon>, ShapeProbl
         Form::Band { from, to, across } => shapes::band(line, *from, *to, *across).map(|shape| vec![shape]),
         Form::Path { points, width } => shapes::path(line, points, *width),
         Form::Outline(places) => shapes::outline(line, places).map(|shape| vec![shape]),
+        Form::Surveyed { .. } => Ok(Vec::new()),
     }
 }

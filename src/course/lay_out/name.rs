@@ -7,7 +7,7 @@ const GREENSIDE: f64 = 20.0;
 
 /// Gives every feature without a name one made of its kind and place. Features alike in kind and place share it; the
 /// letters of the drawing keep them apart.
-pub(super) fn name_the_unnamed(features: &mut [Feature], line: &HoleLine, green: Option<&Putting>) {
+pub fn name_the_unnamed(features: &mut [Feature], line: &HoleLine, green: Option<&Putting>) {
     for feature in features.iter_mut().filter(|feature| !feature.named) {
         feature.name = made_of_place(feature, line, green);
     }

@@ -184,6 +184,7 @@ fn mirror(sketch: &Sketch) -> Sketch {
             Form::Band { from, to, across } => Form::Band { from: *from, to: *to, across: turned(across) },
             Form::Path { points, width } => Form::Path { points: places(points), width: *width },
             Form::Outline(points) => Form::Outline(places(points)),
+            Form::Surveyed { coloured } => Form::Surveyed { coloured: *coloured },
         };
     }
     if let Some(green) = &mut mirrored.green {

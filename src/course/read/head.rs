@@ -2,12 +2,24 @@
 
 use crate::course::codes::{NAME_TWICE, PATH_OUTSIDE};
 use crate::course::decode::{Bounds, Fields, Reader, UNKNOWN_UNITS, quoted};
-use crate::course::model::{Firmness, Landmark};
+use crate::course::model::{Credit, Firmness, Landmark};
 use crate::notebook::{Node, Span, did_you_mean};
 use crate::units::LengthUnit;
 
 /// Keys of the `course` block.
-pub const KEYS: &[&str] = &["name", "units", "elevation", "green_speed", "firmness", "ground", "edition", "by"];
+pub const KEYS: &[&str] = &[
+    "name",
+    "units",
+    "elevation",
+    "green_speed",
+    "firmness",
+    "ground",
+    "attribution",
+    "licence",
+    "source",
+    "edition",
+    "by",
+];
 /// Keys of a landmark of the course; one of a hole may also say where it stands and from where it is seen.
 pub const LANDMARK_KEYS: &[&str] = &["name", "id", "bearing"];
 /// See [`LANDMARK_KEYS`].
@@ -30,6 +42,7 @@ pub struct Head {
     pub green_speed: Option<f64>,
     pub firmness: Firmness,
     pub ground: Option<String>,
+    pub credit: Option<Credit>,
     pub edition: Option<String>,
     pub by: Option<String>,
 }
@@ -44,6 +57,7 @@ pub fn course(r: &mut Reader, file: &Fields<'_>) -> Head {
             green_speed: None,
             firmness: Firmness::default(),
             ground: None,
+            credit: None,
             edition: None,
             by: None,
         };
@@ -56,9 +70,18 @@ pub fn course(r: &mut Reader, file: &Fields<'_>) -> Head {
         green_speed: fields.read(r, "green_speed", |r, n, k| r.number(n, k, GREEN_SPEED)),
         firmness: fields.read(r, "firmness", |r, n, k| r.word(n, k, FIRMNESS)).unwrap_or_default(),
         ground: fields.read(r, "ground", file_beside),
+        credit: credit(r, &fields),
         edition: fields.read(r, "edition", Reader::text),
         by: fields.read(r, "by", Reader::text),
     }
+}
+
+/// Whose map the ground is from: the notice, with licence and database where they are given.
+fn credit(r: &mut Reader, fields: &Fields<'_>) -> Option<Credit> {
+    let attribution = fields.read(r, "attribution", Reader::text);
+    let licence = fields.read(r, "licence", Reader::text);
+    let source = fields.read(r, "source", Reader::text);
+    Some(Credit { attribution: attribution?, licence, source })
 }
 
 /// `yards` or `metres`.

@@ -4,7 +4,7 @@ use super::tees::{HOLE, known_tee};
 use super::{ground, head, sketch, written};
 use crate::course::codes::{
     BEND_OUTSIDE, GREEN_BEFORE_TEE, HOLE_TWICE, INDEX_RANGE, INDEX_WITHOUT_PAR, LENGTH_DISAGREES, NOT_IN_ORDER,
-    PAR_RANGE, PAR_WITHOUT_INDEX, TEE_MISSING, UNKNOWN_TEE,
+    NOT_KNOWN_YET, PAR_RANGE, PAR_WITHOUT_INDEX, TEE_MISSING, UNKNOWN_TEE,
 };
 use crate::course::decode::{Bounds, Fields, MISSING_KEY, OUT_OF_RANGE, Reader, listed, quoted};
 use crate::course::model::{ByCard, Card, Hole, HoleTee, Landmark, Sketch, TeeSet};
@@ -80,6 +80,8 @@ pub struct Holes {
     pub unread: Vec<u8>,
     /// How many have no number that can be read.
     pub unnumbered: usize,
+    /// How many of the unread say that their tees are not known yet.
+    pub not_known: usize,
 }
 
 impl Holes {
@@ -124,8 +126,14 @@ pub fn holes(r: &mut Reader, nodes: &[Node], frame: &Frame<'_>) -> Holes {
         }
         let index_errors = r.errors();
         let card = card(r, &fields, number);
-        let index_sound = r.errors() == index_errors;
+        let index_sound = r.errors() == index_errors && !fields.get("stroke_index").is_some_and(has_unknown);
         let index_span = fields.get("stroke_index").map(|n| n.span);
+        if fields.get("tees").is_some_and(|tees| is_unknown(tees)) {
+            not_known(r, fields.place("tees"), number, "tees are", "it is kept as a gap and cannot be shown or played");
+            holes.not_known += 1;
+            holes.unread.push(number);
+            continue;
+        }
         match hole(r, node, &fields, number, card, frame) {
             Some(hole) => holes.read.push(ReadHole { hole, number_span, index_span, index_sound }),
             None => holes.unread.push(number),
@@ -134,6 +142,21 @@ pub fn holes(r: &mut Reader, nodes: &[Node], frame: &Frame<'_>) -> Holes {
     holes.read.sort_by_key(|h| h.hole.number);
     holes.unread.sort_unstable();
     holes
+}
+
+/// What a draft writes where a map or a memory does not say: a gap that is told and stops nothing.
+const UNKNOWN: &str = "unknown";
+
+fn is_unknown(node: &Node) -> bool {
+    node.text().is_some_and(|text| text.trim().eq_ignore_ascii_case(UNKNOWN))
+}
+
+fn has_unknown(node: &Node) -> bool {
+    is_unknown(node) || node.entries().iter().any(|entry| is_unknown(&entry.value))
+}
+
+fn not_known(r: &mut Reader, span: Span, number: u8, what: &str, advice: &str) {
+    r.warning(NOT_KNOWN_YET, span, format!("hole {number}: the {what} not known yet"), advice);
 }
 
 /// Par and stroke index of both cards.
@@ -173,6 +196,10 @@ fn on_cards(cards: &[Card]) -> String {
 }
 
 fn par(r: &mut Reader, node: &Node, number: u8) -> Option<u8> {
+    if is_unknown(node) {
+        not_known(r, node.span, number, "par is", "write it when you know it; until then there is no card for it");
+        return None;
+    }
     let par = r.small(node, "par", SMALL)?;
     if (3..=6).contains(&par) {
         return Some(par);
@@ -183,6 +210,11 @@ fn par(r: &mut Reader, node: &Node, number: u8) -> Option<u8> {
 }
 
 fn index(r: &mut Reader, node: &Node, number: u8) -> Option<u8> {
+    if is_unknown(node) {
+        let advice = "copy it from the club's card; until then no strokes are worked out";
+        not_known(r, node.span, number, "stroke index is", advice);
+        return None;
+    }
     let index = r.small(node, "stroke_index", SMALL)?;
     if index > 0 {
         return Some(index);
@@ -199,7 +231,7 @@ fn hole(
     (par, stroke_index): (ByCard<u8>, ByCard<u8>),
     frame: &Frame<'_>,
 ) -> Option<Hole> {
-    let mut sketch = fields.read(r, "sketch", |r, n, _| sketch::sketch(r, n, number)).unwrap_or_default();
+    let mut sketch = fields.read(r, "sketch", |r, n, _| sketch::sketch(r, n, number, frame.survey)).unwrap_or_default();
     let tees = fields.need(r, "tees", "tees: { Back: { length: 428 } }", |r, n, _| Some(tees(r, n, number, frame)));
     let mut tees = tees?;
     let line_from = line_from(r, fields, &tees)?;
@@ -218,6 +250,7 @@ fn hole(
     let walked = |r: &mut Reader, key| walk.as_ref().and_then(|walk| walk.read(r, key, Reader::text));
     Some(Hole {
         number,
+        id: fields.id(),
         name: fields.read(r, "name", Reader::text),
         par,
         stroke_index,

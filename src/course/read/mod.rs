@@ -64,7 +64,12 @@ fn course(r: &mut Reader, root: &Node) -> Option<Course> {
     if holes.read.is_empty() {
         if file.get("holes").is_some() {
             let advice = "write at least one hole with its number, par, stroke index and tees";
-            r.error(NO_HOLES, file.place("holes"), "no hole of this notebook can be read", advice);
+            if holes.unnumbered == 0 && !holes.unread.is_empty() && holes.unread.len() == holes.not_known {
+                let message = "no hole of this notebook has tees yet";
+                r.warning(NO_HOLES, file.place("holes"), message, advice);
+            } else {
+                r.error(NO_HOLES, file.place("holes"), "no hole of this notebook can be read", advice);
+            }
         }
         return None;
     }
@@ -79,6 +84,7 @@ fn course(r: &mut Reader, root: &Node) -> Option<Course> {
         green_speed: head.green_speed,
         firmness: head.firmness,
         ground: head.ground,
+        credit: head.credit,
         edition: head.edition,
         by: head.by,
         tees,

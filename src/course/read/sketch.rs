@@ -46,7 +46,7 @@ const CLOCK: Bounds = Bounds::new("an hour of the clock face", 1.0, 12.9);
 const SPACING: Bounds = Bounds::new("the spacing of a grid", 0.5, 50.0);
 
 /// Reads a sketch.
-pub fn sketch(r: &mut Reader, node: &Node, number: u8) -> Option<Sketch> {
+pub fn sketch(r: &mut Reader, node: &Node, number: u8, survey: bool) -> Option<Sketch> {
     let fields = r.fields(node, &format!("the sketch of hole {number}"), KEYS)?;
     let mut sketch = Sketch::default();
     let kinds = [
@@ -62,7 +62,7 @@ pub fn sketch(r: &mut Reader, node: &Node, number: u8) -> Option<Sketch> {
     ];
     for (key, surface) in kinds {
         let pieces = fields.read(r, key, |r, n, k| {
-            Some(r.items(n, k).iter().filter_map(|item| piece(r, item, surface)).collect::<Vec<_>>())
+            Some(r.items(n, k).iter().filter_map(|item| piece(r, item, surface, survey)).collect::<Vec<_>>())
         });
         sketch.pieces.extend(pieces.unwrap_or_default());
     }
@@ -71,7 +71,7 @@ pub fn sketch(r: &mut Reader, node: &Node, number: u8) -> Option<Sketch> {
     Some(sketch)
 }
 
-fn piece(r: &mut Reader, node: &Node, surface: Surface) -> Option<Piece> {
+fn piece(r: &mut Reader, node: &Node, surface: Surface, survey: bool) -> Option<Piece> {
     let (noun, keys) = match surface {
         Surface::Bunker => ("a bunker", BUNKER_KEYS),
         Surface::PenaltyRed | Surface::PenaltyYellow => ("a penalty area", PENALTY_KEYS),
@@ -104,9 +104,11 @@ fn piece(r: &mut Reader, node: &Node, surface: Surface) -> Option<Piece> {
         return None;
     }
     let fields = r.fields(node, noun, keys)?;
-    let form = form(r, &fields);
+    // With surveyed ground a piece may be named alone, to give it a face or a name of its own.
+    let named = survey && (fields.get("name").is_some() || fields.get("id").is_some()) && formless(&fields);
+    let form = if named { Some(Form::Surveyed { coloured: colour_given(&fields) }) } else { form(r, &fields) };
     let face = if surface == Surface::Bunker { fields.read(r, "face", |r, n, k| r.word(n, k, FACES)) } else { None };
-    let surface = if surface == Surface::PenaltyYellow { penalty_colour(r, &fields) } else { surface };
+    let surface = if surface == Surface::PenaltyYellow { penalty_colour(r, &fields, named) } else { surface };
     Some(Piece {
         surface,
         name: fields.read(r, "name", Reader::text),
@@ -119,12 +121,21 @@ fn piece(r: &mut Reader, node: &Node, surface: Surface) -> Option<Piece> {
 }
 
 /// The colour of a penalty area; without one it is yellow (Rules of Golf 2023, 17.1a).
-fn penalty_colour(r: &mut Reader, fields: &Fields<'_>) -> Surface {
-    if fields.get("colour").is_none() {
+fn penalty_colour(r: &mut Reader, fields: &Fields<'_>, surveyed: bool) -> Surface {
+    if !colour_given(fields) && !surveyed {
         let message = "this penalty area has no colour and is taken as yellow (Rule 17.1a)";
         r.warning(COLOUR_ASSUMED, fields.span, message, "add `colour: red` or `colour: yellow`");
     }
     fields.read(r, "colour", |r, n, k| r.word(n, k, COLOURS)).unwrap_or(Surface::PenaltyYellow)
+}
+
+/// A key that only penalty areas have, asked of any piece.
+fn colour_given(fields: &Fields<'_>) -> bool {
+    fields.has("colour")
+}
+
+fn formless(fields: &Fields<'_>) -> bool {
+    ["from", "to", "across", "path", "width", "outline"].into_iter().all(|key| fields.get(key).is_none())
 }
 
 fn form(r: &mut Reader, fields: &Fields<'_>) -> Option<Form> {
