@@ -5,6 +5,8 @@ mod holes;
 
 #[path = "strategy/inside.rs"]
 mod inside;
+#[path = "strategy/odd.rs"]
+mod odd;
 #[path = "strategy/outside.rs"]
 mod outside;
 #[path = "strategy/play.rs"]

@@ -40,5 +40,5 @@ pub use kind::{Kind, Lies, Plain};
 pub use kit::{Kit, Prepared};
 pub use outcome::Outcome;
 pub use price::prices;
-pub use solution::{Pair, Play, Solution, Stand, Unsolved, solve};
+pub use solution::{Carry, Pair, Play, Solution, Stand, Unsolved, solve};
 pub use worth::{NoTable, Table, Worth};

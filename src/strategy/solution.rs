@@ -61,6 +61,19 @@ pub struct Pair {
     pub spreads: (f64, f64),
 }
 
+/// Water or worse that lies across the line from a stand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Carry {
+    /// Where it begins, straight from the stand.
+    pub from_yd: f64,
+    /// Where it ends: what must be carried.
+    pub to_yd: f64,
+    /// What lies there.
+    pub kind: Kind,
+    /// Whether some club from this lie usually carries it.
+    pub reached: bool,
+}
+
 /// Why there is no solution.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Unsolved {
@@ -332,6 +345,28 @@ impl<'a> Solution<'a> {
         };
         let middle = value(0.0);
         Some((value(-yards as f32) - middle, value(yards as f32) - middle))
+    }
+
+    /// The penalty areas and the ground out of bounds that cross the hole line ahead of a stand, and whether any club carries each.
+    pub fn carries(&self, stand: Stand) -> Vec<Carry> {
+        const STEP: f64 = 2.0;
+        let from = |at: &Point| libm::hypot(at.right - stand.at.right, at.ahead - stand.at.ahead);
+        let points = self.along(STEP);
+        let nearest = points.iter().map(|(_, at, _)| from(at)).enumerate().min_by(|a, b| a.1.total_cmp(&b.1));
+        let longest = self.hole().kit.pattern.longest_carry(stand.lie);
+        let (mut found, mut begun): (Vec<Carry>, Option<(f64, Kind)>) = (Vec::new(), None);
+        for (_, at, _) in points.iter().skip(nearest.map_or(0, |(i, _)| i)) {
+            let (here, kind) = (from(at), self.kind(*at));
+            match begun {
+                None if kind.penalty() || kind == Kind::Out => begun = Some((here, kind)),
+                Some((from_yd, of)) if !kind.penalty() && kind != Kind::Out => {
+                    found.push(Carry { from_yd, to_yd: here, kind: of, reached: longest >= here });
+                    begun = None;
+                }
+                _ => {}
+            }
+        }
+        found
     }
 
     /// Where the pattern of a play finishes: place, weight, and the kind of ground (trees and water on the way allowed for).

@@ -5,7 +5,7 @@ use crate::play::{Draws, play_out};
 use marram::course::Card;
 use marram::ground::Point;
 use marram::pattern::{Bag, Pattern, Skill};
-use marram::strategy::{Fineness, Kind, Kit, Lies, Plain, Stand, Table, Worth, mean, solve};
+use marram::strategy::{Fineness, Kind, Kit, Lies, Plain, Stand, Table, Worth, mean, prices, solve};
 
 fn kit(index: f64) -> Kit {
     Kit::new(Pattern::of(&Bag::default(), &Skill::of_index(index, Card::Men)), Fineness::USUAL)
@@ -189,23 +189,71 @@ fn milder_ground_is_better_ground() {
     assert!(value(Kind::Deep) > value(Kind::Rough) + 0.2);
 }
 
+/// Sample holes with bends, creeks, trees, heather and blind carries: mirrored holes give mirrored plans, and random play agrees with
+/// the value there too.
 #[test]
-fn probe_sample() {
-    let kit = kit(10.0);
-    for file in ["ossenmoor.yaml", "corvane.yaml", "tarnholt.yaml"] {
-        for s in crate::holes::sample(file, 0) {
-            let t = std::time::Instant::now();
-            s.with(&kit, |h| {
-                let sol = solve(h, &Worth::Strokes, &GO);
-                let dt = t.elapsed();
-                match sol {
-                    Ok(sol) => {
-                        let p = sol.plays(sol.tee());
-                        println!("{} {:?} {:.2} {:?}", s.name, dt, p[0].value, p[0].swing.as_ref().map(|x| x.total));
-                    }
-                    Err(e) => println!("{} {e}", s.name),
-                }
+fn sample_holes_are_played_as_they_are_valued() {
+    const PLAYS: usize = 1500;
+    let kit = kit(14.0);
+    for (file, wanted) in [("ossenmoor.yaml", [0, 3, 10]), ("tarnholt.yaml", [1, 3, 7]), ("corvane.yaml", [3, 7, 14])] {
+        let holes = crate::holes::sample(file, 0);
+        for sample in wanted.iter().filter_map(|i| holes.get(*i)) {
+            sample.with(&kit, |hole| {
+                let solution = solve(hole, &Worth::Strokes, &GO).unwrap();
+                let play = solution.plays(solution.tee())[0].clone();
+                let chances = solution.chances(solution.tee(), &play);
+                let mut draws = Draws(3);
+                let scores: Vec<f64> = (0..PLAYS).map(|_| play_out(&solution, &mut draws) as f64).collect();
+                let played = scores.iter().sum::<f64>() / PLAYS as f64;
+                let error = marram::strategy::deviation(&chances) / (PLAYS as f64).sqrt();
+                let there = sample.mirrored(0).unwrap();
+                let (mirrored, turned) = there.with(&kit, |hole| {
+                    let solution = solve(hole, &Worth::Strokes, &GO).unwrap();
+                    let play = solution.plays(solution.tee())[0].clone();
+                    (play.value, play.aim_deg)
+                });
+                println!(
+                    "{}: {:.3} chances {:.3} played {played:.3} +- {error:.3} mirrored {mirrored:.3} aim {:.1} {turned:.1}",
+                    sample.name,
+                    play.value,
+                    mean(&chances),
+                    play.aim_deg
+                );
+                assert!((played - play.value).abs() <= 3.0 * error + 0.02, "{}", sample.name);
+                assert!((mean(&chances) - play.value).abs() <= 0.02, "{}", sample.name);
+                assert!((mirrored - play.value).abs() <= 0.004, "{}", sample.name);
+                assert!((turned + play.aim_deg).abs() <= 0.6, "{}", sample.name);
             });
         }
     }
+}
+
+/// Prices come out the same on any number of threads, are never below zero, and what costs most is found often.
+#[test]
+fn prices_do_not_depend_on_threads() {
+    let kit = Kit::new(Pattern::of(&Bag::default(), &Skill::of_index(14.0, Card::Men)), Fineness::COARSE);
+    let holes = crate::holes::sample("corvane.yaml", 0);
+    let sample = &holes[3];
+    let dangers: Vec<usize> =
+        (0..sample.ground.features.len()).filter(|f| sample.ground.features[*f].surface.is_danger()).collect();
+    let lies: Vec<_> = dangers.iter().map(|f| sample.lies.without(*f)).collect();
+    let without: Vec<&dyn Lies> = lies.iter().map(|l| l as &dyn Lies).collect();
+    sample.with(&kit, |hole| {
+        let on = |threads: usize| {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+            pool.install(|| prices(hole, &without, &GO)).unwrap()
+        };
+        let (one, four) = (on(1), on(4));
+        assert_eq!(one, four);
+        let solution = solve(hole, &Worth::Strokes, &GO).unwrap();
+        let play = solution.plays(solution.tee())[0].clone();
+        let finds = solution.finds(solution.tee(), &play, sample.ground.features.len(), &|at| sample.lies.piece(at));
+        for (feature, price) in dangers.iter().zip(&one.1) {
+            println!("{}: {price:.3}, found {:.3}", sample.ground.features[*feature].name, finds[*feature]);
+            assert!((0.0..1.5).contains(price));
+            assert!((0.0..=1.0).contains(&finds[*feature]));
+            assert!(*price < 0.03 || finds[*feature] > 0.005, "what costs is found");
+        }
+        assert!(one.1.iter().any(|p| *p > 0.05), "{:?}", one.1);
+    });
 }
