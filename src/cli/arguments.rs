@@ -8,6 +8,7 @@ use super::handicap::HandicapArgs;
 use super::new::NewArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
+use super::total::TotalArgs;
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -47,6 +48,8 @@ pub enum Command {
     Card(CardArgs),
     /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.
     Handicap(HandicapArgs),
+    /// A competition's order: ties and how they were settled, what is missing or disagrees.
+    Total(TotalArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

@@ -13,6 +13,7 @@ pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
+pub mod total;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};
@@ -104,6 +105,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Check(args)) => check::run(&args, world),
         Some(Command::Plan(args)) => plan::run(&args, world),
         Some(Command::Card(args)) => card::run(&args, world),
+        Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),

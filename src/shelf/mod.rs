@@ -1,6 +1,7 @@
 //! Files to what is open and back: reading a notebook with its layers, taking a round up, making one's own copy.
 
 mod begin;
+mod competition;
 mod copy;
 mod edit;
 mod example;
@@ -11,6 +12,7 @@ mod open;
 mod round;
 
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
+pub use competition::{FileProblems, Opened, open_competition};
 pub use copy::{OwnCopy, own_copy};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
