@@ -3,6 +3,7 @@
 use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::check::CheckArgs;
+use super::close::CloseArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::new::NewArgs;
@@ -50,6 +51,8 @@ pub enum Command {
     Handicap(HandicapArgs),
     /// A competition's order: ties and how they were settled, what is missing or disagrees.
     Total(TotalArgs),
+    /// Write a competition's results with digests of what they were made from.
+    Close(CloseArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

@@ -3,9 +3,11 @@
 use super::World;
 use crate::competition::{self, Competition, Totals, show};
 use crate::notebook::report::Report;
-use crate::shelf::{Opened, open_competition};
+use crate::shelf::{Opened, Proof, latest, open_competition, prove};
 use crate::store::{Expect, Sort};
+use crate::units::plain_text::plain_lines;
 use clap::{Args, ValueEnum};
+use serde_json::{Value, json};
 use std::path::PathBuf;
 
 /// What to total.
@@ -66,17 +68,45 @@ pub fn run(args: &TotalArgs, world: &mut World<'_>) -> u8 {
     };
     let mut totals = competition::total(competition);
     totals.issues.extend(opened.issues.iter().cloned());
+    let proof = match latest(&opened.folder) {
+        Ok(found) => found.map(|(manifest, _)| prove(&manifest, &opened, competition, &totals)),
+        Err(error) => return world.file_trouble(&error),
+    };
     let code = u8::from(args.is_final && !totals.is_final());
     let text = match (&args.explain, args.json) {
-        (Some(_), _) => return world.misuse("--explain is not there yet"),
-        (None, true) => format!("{}\n", show::json(competition, &totals)),
+        (Some(who), _) => match competition::proof::explain(competition, &totals, who) {
+            Some(text) => plain_lines(&text).into_owned(),
+            None => return world.misuse(&format!("`{who}` is no id and no name in {}", competition.setup.name)),
+        },
+        (None, true) => format!("{}\n", with_proof(show::json(competition, &totals), proof.as_ref())),
         (None, false) => written(competition, &totals, args),
     };
     let answered = answer(&text, args, world);
     if !args.json && args.form.is_none() {
         let _ = world.err.write_all(show::issues_text(&totals.issues).as_bytes());
+        if let Some(proof) = &proof {
+            let _ = writeln!(world.err, "{}", plain_lines(&proof.words()));
+        }
     }
     if answered == 0 { code } else { answered }
+}
+
+/// The object with how the latest result stands; `null` where none was closed.
+fn with_proof(mut total: Value, proof: Option<&Proof>) -> Value {
+    let closed = proof.map(|proof| {
+        json!({
+            "result": proof.result,
+            "at": proof.at,
+            "proved": proof.holds(),
+            "changed": proof.changed,
+            "touched": proof.touched,
+            "same_total": proof.same_total,
+        })
+    });
+    if let Some(object) = total.as_object_mut() {
+        object.insert("closed".to_owned(), json!(closed));
+    }
+    total
 }
 
 fn written(competition: &Competition, totals: &Totals<'_>, args: &TotalArgs) -> String {
@@ -86,7 +116,7 @@ fn written(competition: &Competition, totals: &Totals<'_>, args: &TotalArgs) -> 
         Form::Markdown => show::markdown(competition, totals),
         Form::Html => show::html(competition, totals),
         Form::Record => show::record_csv(&show::for_record(competition, totals), args.spreadsheet_safe),
-        Form::Cards => String::new(),
+        Form::Cards => plain_lines(&competition::proof::card_list(competition, totals)).into_owned(),
     }
 }
 

@@ -59,6 +59,8 @@ codes! {
     FIELD_HOLE = "field-hole";
     /// Contact data, which no result needs.
     FIELD_CONTACT = "field-contact";
+    /// A tee that the course has not.
+    NO_SUCH_TEE = "field-tee";
     /// Players of a side that the field has not.
     SIDE_PLAYER = "side-player";
     /// A side that stands twice, or a player in two.

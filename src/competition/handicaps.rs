@@ -41,7 +41,8 @@ pub struct Ground {
 }
 
 impl Ground {
-    fn base(&self, event: &Event) -> &Rated {
+    /// What the Course Handicap of an event is made over.
+    pub fn base(&self, event: &Event) -> &Rated {
         if as_a_nine(event) { &self.part } else { &self.round }
     }
 }

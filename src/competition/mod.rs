@@ -11,6 +11,7 @@ pub mod issue;
 pub mod late;
 pub mod merit;
 mod order;
+pub mod proof;
 pub mod ratings;
 pub mod read;
 pub mod result;

@@ -24,6 +24,8 @@ pub struct Setup {
     pub give_back: GiveBack,
     /// Tees of those whose entry names none.
     pub tees: Tees,
+    /// Where the tees are written.
+    pub tees_at: Span,
     /// How many keyings a card needs: 1 or 2.
     pub keyings: usize,
     /// Whether published lists show the index.
@@ -55,6 +57,12 @@ pub struct Tees {
 }
 
 impl Tees {
+    /// Every tee that is named.
+    pub fn named(&self) -> impl Iterator<Item = &str> {
+        let by_category = self.by_category.iter().map(|(_, tee)| tee.as_str());
+        self.men.as_deref().into_iter().chain(self.women.as_deref()).chain(by_category)
+    }
+
     /// The tee of an entry that names none.
     pub fn of(&self, card: Card, category: Option<&str>) -> Option<&str> {
         let by_category = category

@@ -73,6 +73,8 @@ pub struct Entrant {
     pub playing_handicap: Option<i32>,
     /// The tee, where the entry names one.
     pub tee: Option<String>,
+    /// Where the tee is written.
+    pub tee_at: Option<Span>,
     /// The category.
     pub category: Option<String>,
     /// The side, where the field has a column for it.

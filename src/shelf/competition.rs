@@ -1,7 +1,7 @@
 //! A competition's folder to values: every file read, every problem by file, nothing used in part.
 
 use crate::competition::read::{
-    read_change, read_field, read_keying, read_ruling, read_setup, read_sides, sides_of_field,
+    check_tees, read_change, read_field, read_keying, read_ruling, read_setup, read_sides, sides_of_field,
 };
 use crate::competition::setup::Setup;
 use crate::competition::values::{Entrant, Keying, SideEntry};
@@ -94,6 +94,20 @@ impl FolderReader {
         }
     }
 
+    /// More problems of a file that was read before.
+    fn add(&mut self, name: &str, problems: Vec<Diagnostic>) {
+        let path = self.folder.join(name);
+        match self.files.iter_mut().find(|file| file.path == path) {
+            Some(file) => file.problems.extend(problems),
+            None if problems.is_empty() => {}
+            None => {
+                if let Ok(text) = crate::store::read_text(&path, Limit::YAML) {
+                    self.files.push(FileProblems { path, text: text.text, problems });
+                }
+            }
+        }
+    }
+
     /// The text of a file in the folder, its digest kept under its name.
     fn must(&mut self, name: &str) -> Result<String, StoreError> {
         let path = self.folder.join(name);
@@ -144,7 +158,11 @@ impl FolderReader {
         }
         self.copies_in(Path::new("rulings"));
         self.copies_in(Path::new("changes"));
-        Some(Competition { setup, course: course?, field: field?, sides, keyings, rulings, changes })
+        let (course, field) = (course?, field?);
+        let (set_up, entries) = check_tees(&setup, &field, &course);
+        self.add("competition.yaml", set_up);
+        self.add("field.csv", entries);
+        Some(Competition { setup, course, field, sides, keyings, rulings, changes })
     }
 
     /// The notebook: beside the competition, above it on its shelf, in the current folder, on the shelf.
@@ -334,4 +352,68 @@ fn is_copy(file: &str, keyer: &str) -> bool {
     };
     looks_copied(stem) && slug(stem) != slug(keyer)
         || (slug(stem) != slug(keyer) && slug(stem).starts_with(&slug(keyer)))
+}
+
+/// The problems of one file of a competition, read with what lies around it; `None` for a file that is none of them.
+pub fn problems_of_part(path: &Path, text: &str) -> Option<Vec<Diagnostic>> {
+    let name = path.to_string_lossy().into_owned();
+    let set_up = |folder: Option<&Path>| {
+        let text = crate::store::read_text(&folder?.join("competition.yaml"), Limit::YAML).ok()?.text;
+        read_setup(&text).0
+    };
+    if path.extension().is_some_and(|ending| ending == "csv") {
+        return csv_problems(path, text, set_up(path.parent()).as_ref());
+    }
+    Some(match super::format_of(text) {
+        "competition" => {
+            let (setup, mut problems) = read_setup(text);
+            if let Some(setup) = setup
+                && let Some(course) = notebook_near(path, &setup)
+            {
+                problems.extend(check_tees(&setup, &[], &course).0);
+            }
+            problems
+        }
+        "keying" => {
+            let setup = set_up(path.parent().and_then(Path::parent).and_then(Path::parent));
+            let holes = |round: usize| setup.as_ref()?.rounds.get(round).map(|round| round.holes.len());
+            read_keying(text, &name, holes).1
+        }
+        "ruling" => read_ruling(text, &name).1,
+        "change" => read_change(text, &name).1,
+        _ => return None,
+    })
+}
+
+fn notebook_near(path: &Path, setup: &Setup) -> Option<course::Course> {
+    let folder = path.parent()?;
+    if setup.course.contains(['/', '\\']) {
+        return None;
+    }
+    let places = [folder.to_owned(), folder.join(".."), folder.join("..").join("..")];
+    let place = places.iter().map(|folder| folder.join(&setup.course)).find(|path| path.is_file())?;
+    course::read(&crate::store::read_text(&place, Limit::YAML).ok()?.text).0
+}
+
+/// A table is a field or a list of sides by its columns.
+fn csv_problems(path: &Path, text: &str, setup: Option<&Setup>) -> Option<Vec<Diagnostic>> {
+    let (table, _) = crate::notebook::table::read_table(text);
+    let has = |names: &[&str]| table.column(names).is_some();
+    let handicaps = ["handicap_index", "index", "course_handicap", "playing_handicap"];
+    let named = path.file_name().is_some_and(|name| name == "field.csv");
+    if named || has(&handicaps) || has(&["h1", "h10"]) {
+        let all: Vec<u8> = (1..=18).collect();
+        let holes = setup.and_then(|setup| setup.rounds.first()).map_or(all.as_slice(), |round| round.holes.as_slice());
+        let net = |setup: &Setup| setup.events.iter().any(|event| event.count == Count::Net && event.merit.is_none());
+        return Some(read_field(text, holes, setup.is_none_or(net)).1);
+    }
+    let file = path.file_name()?.to_string_lossy().into_owned();
+    let of = setup.and_then(|setup| setup.events.iter().find(|event| event.sides.as_deref() == Some(file.as_str())));
+    if of.is_none() && !has(&["player_1", "player1", "partner_1"]) {
+        return None;
+    }
+    let players = of.map_or(2, |event| event.play.players());
+    let field = crate::store::read_text(&path.parent()?.join("field.csv"), Limit::YAML).ok()?;
+    let holes = setup.and_then(|setup| setup.rounds.first()).map_or(&[][..], |round| round.holes.as_slice());
+    Some(read_sides(text, &read_field(&field.text, holes, false).0, players).1)
 }

@@ -112,6 +112,7 @@ impl Columns {
             course_handicap: entry.course_handicap,
             playing_handicap: entry.playing_handicap,
             tee: entry.tee.as_ref().map(|cell| cell.text.to_string()),
+            tee_at: entry.tee.as_ref().map(|cell| cell.span),
             category: text(self.category),
             team: entry.team.as_ref().map(|cell| cell.text.to_string()),
             group: text(self.group),

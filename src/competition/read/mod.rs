@@ -6,12 +6,14 @@ mod field;
 mod keying;
 mod setup;
 mod sides;
+mod tees;
 
 pub use acts::{read_change, read_ruling};
 pub use field::read_field;
 pub use keying::read_keying;
 pub use setup::read_setup;
 pub use sides::{read_sides, sides_of_field};
+pub use tees::check_tees;
 
 use super::codes::{NOT_A_TIME, NOT_AN_ID};
 use crate::course::decode::{FileKind, Reader, quoted};

@@ -67,6 +67,7 @@ fn setup(r: &mut Reader, root: &Node) -> Option<Setup> {
         rules,
         give_back,
         tees,
+        tees_at: fields.get("tees").map_or_else(|| fields.place("tees"), |node| node.span),
         keyings,
         publish_index,
         events: events?,

@@ -143,7 +143,11 @@ pub(super) fn settled(line: &Line) -> String {
 }
 
 /// The conditions of an event in one sentence.
-pub(super) fn terms(competition: &Competition, event: &Event) -> String {
+pub fn terms_of(competition: &Competition, event: &Event) -> String {
+    terms(competition, event)
+}
+
+fn terms(competition: &Competition, event: &Event) -> String {
     if let Some(merit) = &event.merit {
         return format!("{} over {}", super::merit::table_words(merit), merit.of.join(", "));
     }
