@@ -272,7 +272,7 @@ fn divisions(r: &mut Reader, node: &Node, key: &str) -> Option<Vec<Division>> {
                     DIVISIONS_OVERLAP,
                     division.span,
                     message,
-                    "let one begin a tenth above the end of the other, as ..9.4 and 9.5..",
+                    "let one begin a tenth above the end of the other, as `9.5..` behind `..9.4`",
                 );
             }
         }
