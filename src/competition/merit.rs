@@ -52,14 +52,14 @@ pub(super) fn total(
     let mut scored: Vec<(Exact, Scored)> = won
         .into_values()
         .map(|(mut line, mut points)| {
-            points.sort_by(|a, b| b.cmp(a));
+            points.sort_by_key(|one| std::cmp::Reverse(*one));
             let sum: Exact = points.iter().copied().take(best).sum();
             line.merit = Some(sum);
             (sum, Scored { line, figure: None, last_round: None, last: Default::default() })
         })
         .collect();
     // Equal sums get one figure, whatever fractions they were made of.
-    scored.sort_by(|a, b| b.0.cmp(&a.0));
+    scored.sort_by_key(|one| std::cmp::Reverse(one.0));
     let mut figure = 0;
     let mut last: Option<Exact> = None;
     let scored = scored
