@@ -1,7 +1,7 @@
 //! `marram total COMPETITION`: each event's order, ties and how they were settled, what is missing or disagrees.
 
 use super::World;
-use crate::competition::{self, Competition, Totals, show};
+use crate::competition::{self, Competition, Totals, effect, show};
 use crate::notebook::report::Report;
 use crate::shelf::{Opened, Proof, latest, open_competition, prove};
 use crate::store::{Expect, Sort};
@@ -31,6 +31,9 @@ pub struct TotalArgs {
     /// Explain the lines of this id or name: strokes, keyings, rulings, ties.
     #[arg(long, value_name = "ID", conflicts_with_all = ["json", "form"])]
     pub explain: Option<String>,
+    /// Show what each lawful ruling on a returned score would do, before it is made: ID:HOLE, with penalty strokes ID:HOLE+2.
+    #[arg(long, value_name = "ID:HOLE[+STROKES]", conflicts_with_all = ["json", "form", "explain"])]
+    pub ruling: Option<String>,
     /// Write the answer to a file.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
@@ -73,6 +76,9 @@ pub fn run(args: &TotalArgs, world: &mut World<'_>) -> u8 {
         Err(error) => return world.file_trouble(&error),
     };
     let code = u8::from(args.is_final && !totals.is_final());
+    if let Some(asked) = &args.ruling {
+        return ruling(asked, competition, world);
+    }
     let text = match (&args.explain, args.json) {
         (Some(who), _) => match competition::proof::explain(competition, &totals, who) {
             Some(text) => plain_lines(&text).into_owned(),
@@ -89,6 +95,27 @@ pub fn run(args: &TotalArgs, world: &mut World<'_>) -> u8 {
         }
     }
     if answered == 0 { code } else { answered }
+}
+
+/// The lawful outcomes of a ruling and what each changes.
+fn ruling(asked: &str, competition: &Competition, world: &mut World<'_>) -> u8 {
+    let read = || {
+        let (id, hole) = asked.rsplit_once(':')?;
+        let (hole, added) = hole.split_once('+').unwrap_or((hole, "2"));
+        Some((id, hole.trim().parse::<u8>().ok()?, added.trim().parse::<u8>().ok().filter(|added| *added > 0)?))
+    };
+    let Some((id, hole, added)) = read() else {
+        return world.misuse(&format!(
+            "--ruling `{asked}`: write the card and the hole, M0142:7, or with penalty strokes M0142:7+2"
+        ));
+    };
+    match effect::outcomes(competition, id, 0, hole, added) {
+        Some(outcomes) => {
+            let text: String = outcomes.iter().map(effect::Outcome::words).collect();
+            u8::from(world.out.write_all(plain_lines(&text).as_bytes()).is_err())
+        }
+        None => world.misuse(&format!("--ruling `{asked}`: no card of {id} with a hole {hole} has come in")),
+    }
 }
 
 /// The object with how the latest result stands; `null` where none was closed.

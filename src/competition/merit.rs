@@ -4,12 +4,13 @@
 //! their event. Who has no place has no points. With `best: n` the n best results of each count.
 
 use super::Competition;
+use super::draws::{Draws, drawn};
 use super::issue::Issue;
 use super::late::Late;
 use super::order::{Scored, put_in_order};
 use super::result::{EventResult, Line, PlayerRef};
 use super::setup::{Event, Merit};
-use super::total::{Ordering, drawn, points_text};
+use super::words::points_text;
 use crate::units::tenths::Exact;
 use std::collections::HashMap;
 use std::num::NonZeroU32;
@@ -20,7 +21,7 @@ struct Table<'t> {
     event: &'t Event,
 }
 
-impl Ordering for Table<'_> {
+impl Draws for Table<'_> {
     fn event(&self) -> &Event {
         self.event
     }

@@ -5,6 +5,8 @@
 
 pub mod cards;
 pub mod codes;
+mod draws;
+pub mod effect;
 pub mod entries;
 pub mod handicaps;
 pub mod issue;
@@ -20,6 +22,7 @@ pub mod show;
 pub mod total;
 pub mod units;
 pub mod values;
+pub mod words;
 
 pub use total::{Totals, total};
 

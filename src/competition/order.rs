@@ -7,10 +7,11 @@
 //! holes in Stableford, hole by hole from the last: Golf Australia, by way of a member club. That the last of several
 //! rounds is compared first is from memory.
 
+use super::draws::Draws;
 use super::issue::Issue;
 use super::result::{Decided, Line, SpanFigure};
 use super::setup::{Event, TieStep, TieStrokes};
-use super::total::{Ordering as Draws, mixed};
+use super::words::mixed;
 use crate::handicap::Scoring;
 use crate::scoring::{Count, Format, HoleValue, Side};
 use std::cmp::Ordering;
@@ -48,7 +49,7 @@ pub(super) fn put_in_order(
     issues: &mut Vec<Issue>,
 ) -> Vec<Line> {
     scored.sort_by(|a, b| match (a.figure, b.figure) {
-        (Some(x), Some(y)) => x.cmp(&y).then_with(|| by_name(&a.line, &b.line)),
+        (Some(x), Some(y)) => x.cmp(&y),
         (Some(_), None) => Ordering::Less,
         (None, Some(_)) => Ordering::Greater,
         (None, None) => a.line.status.cmp(&b.line.status).then_with(|| by_name(&a.line, &b.line)),
@@ -76,8 +77,12 @@ pub(super) fn put_in_order(
 }
 
 fn by_name(a: &Line, b: &Line) -> Ordering {
-    let lower = |line: &Line| line.name.to_lowercase();
-    lower(a).cmp(&lower(b)).then_with(|| a.id.cmp(&b.id))
+    // Compared letter by letter: thousands of equal totals would make thousands of copies.
+    a.name
+        .chars()
+        .flat_map(char::to_lowercase)
+        .cmp(b.name.chars().flat_map(char::to_lowercase))
+        .then_with(|| a.id.cmp(&b.id))
 }
 
 struct Keys<'k> {

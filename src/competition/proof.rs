@@ -3,9 +3,9 @@
 use super::cards::{Card, ruling_words};
 use super::handicaps::Ground;
 use super::result::{EventResult, Line};
-use super::total::hole_words;
 use super::units::{Unit, units};
 use super::values::{Change, Entrant, What};
+use super::words::hole_words;
 use super::{Competition, Totals, show};
 use crate::handicap::{Allowance, playing_working};
 use crate::scoring::HoleScore;

@@ -1,20 +1,21 @@
 //! The total: every event's order from cards, handicaps and ties; what is missing or disagrees is named.
 
 use super::cards::{Card, Cards, Holder, join};
+use super::draws::{Draws, drawn};
 use super::issue::Issue;
 use super::late::{self, Late};
 use super::merit;
 use super::order::{Scored, put_in_order};
 use super::setup::Event;
 use super::units::{Unit, Units, units};
-use super::values::{Entrant, SideEntry, Status, What};
+use super::values::{Entrant, SideEntry, Status};
+use super::words::hole_words;
 use super::{
     Competition,
     result::{EventResult, Line, PlayerRef},
 };
-use crate::handicap::{Play, Scoring};
-use crate::scoring::{self, Ball, CardHole, Count, Format, HoleScore, Side, Terms};
-use crate::units::tenths::Exact;
+use crate::handicap::Scoring;
+use crate::scoring::{self, Ball, CardHole, Count, Format, HoleScore, Side, Standing, Terms};
 use std::collections::HashSet;
 
 /// A competition totalled.
@@ -264,9 +265,11 @@ impl Work<'_, '_> {
         let mut why: Option<(&'static str, String, Option<u8>)> =
             unit.fault.clone().map(|fault| ("handicap", fault, None));
         let mut figures = Vec::with_capacity(rounds.len());
+        let mut standings = Vec::with_capacity(rounds.len());
         for (round, format) in rounds.iter().zip(formats) {
             let standing = format.standing(&round.side, 0, usize::MAX);
             figures.push(standing.figure.map(i64::from));
+            standings.push(standing);
             let open = (standing.left > 0).then(|| open_holes(&round.side, &**format));
             let found = match (round.all_out, round.disagrees, open, standing.no_score) {
                 (true, ..) => Some(("out", "no card has come in".to_owned(), None)),
@@ -282,7 +285,7 @@ impl Work<'_, '_> {
                 self.not_played(unit, &round.side, issues, said);
             }
         }
-        self.sums(&mut line, &rounds, formats);
+        self.sums(&mut line, &rounds, &standings, formats);
         let total = figures.iter().copied().sum::<Option<i64>>().filter(|_| why.is_none());
         line.result = total.and_then(|figure| i32::try_from(figure).ok());
         if status.is_none()
@@ -357,13 +360,12 @@ impl Work<'_, '_> {
     }
 
     /// Gross, net and points over the rounds.
-    fn sums(&self, line: &mut Line, rounds: &[RoundCard], formats: &[Box<dyn Format>]) {
+    fn sums(&self, line: &mut Line, rounds: &[RoundCard], standings: &[Standing], formats: &[Box<dyn Format>]) {
         let play = self.event.play;
         let mut gross = Some(0);
         let mut net = Some(0);
         let mut points = Some(0);
-        for (round, format) in rounds.iter().zip(formats) {
-            let standing = format.standing(&round.side, 0, usize::MAX);
+        for ((round, standing), format) in rounds.iter().zip(standings).zip(formats) {
             let holes = format.terms().holes;
             let own: Option<i32> = (0..holes).map(|at| format.hole(&round.side, 0, at).gross).sum();
             let one = round
@@ -389,14 +391,7 @@ impl Work<'_, '_> {
     }
 }
 
-/// What `put_in_order` needs to know of an event.
-pub(super) trait Ordering {
-    fn event(&self) -> &Event;
-    /// The recorded order of a play-off or lot in which this id stands.
-    fn drawn(&self, lot: bool, division: Option<&str>, id: &str) -> Option<usize>;
-}
-
-impl Ordering for Work<'_, '_> {
+impl Draws for Work<'_, '_> {
     fn event(&self) -> &Event {
         self.event
     }
@@ -406,32 +401,6 @@ impl Ordering for Work<'_, '_> {
     }
 }
 
-/// Where an id stands in the latest recorded lot or play-off of an event.
-pub(super) fn drawn(
-    competition: &Competition,
-    late: &Late,
-    event: &Event,
-    lot: bool,
-    division: Option<&str>,
-    id: &str,
-) -> Option<usize> {
-    let changes = late.order.iter().rev().filter_map(|at| competition.changes.get(*at));
-    let mut records = changes.filter(|change| {
-        let same = |a: Option<&str>, b: Option<&str>| match (a, b) {
-            (Some(a), Some(b)) => a.eq_ignore_ascii_case(b),
-            (None, _) => true,
-            (Some(_), None) => false,
-        };
-        change.event.as_deref().is_some_and(|name| name.eq_ignore_ascii_case(&event.name))
-            && same(change.division.as_deref(), division)
-    });
-    records.find_map(|change| match &change.what {
-        What::Lot(ids) if lot => ids.iter().position(|one| one == id),
-        What::PlayOff(ids) if !lot => ids.iter().position(|one| one == id),
-        _ => None,
-    })
-}
-
 fn open_holes(side: &[Side; 1], format: &dyn Format) -> Vec<u8> {
     let number =
         |at: usize| side.iter().flat_map(|s| &s.balls).find_map(|ball| ball.holes.get(at)).map(|hole| hole.number);
@@ -439,19 +408,6 @@ fn open_holes(side: &[Side; 1], format: &dyn Format) -> Vec<u8> {
         .filter(|at| format.hole(side, 0, *at).value == scoring::HoleValue::Open)
         .filter_map(number)
         .collect()
-}
-
-/// `hole 7`, `holes 7 and 9`, `holes 10 to 18`.
-pub(super) fn hole_words(holes: &[u8]) -> String {
-    match holes {
-        [] => "no hole".to_owned(),
-        [one] => format!("hole {one}"),
-        [one, two] => format!("holes {one} and {two}"),
-        [first, .., last] if usize::from(last.saturating_sub(*first)) + 1 == holes.len() => {
-            format!("holes {first} to {last}")
-        }
-        _ => format!("holes {}", holes.iter().map(u8::to_string).collect::<Vec<_>>().join(", ")),
-    }
 }
 
 // One card whose holes are the best of all rounds; strokes are those of the first.
@@ -473,39 +429,6 @@ fn best_of_each_hole(rounds: Vec<RoundCard>) -> Vec<RoundCard> {
         }
     }
     vec![best]
-}
-
-/// A figure with a fraction, `36 1/3`.
-pub fn mixed(numerator: i64, denominator: i64) -> String {
-    if denominator <= 1 {
-        return numerator.to_string();
-    }
-    let (mut a, mut b) = (numerator.abs(), denominator);
-    while b != 0 {
-        (a, b) = (b, a % b);
-    }
-    let (numerator, denominator) = (numerator / a.max(1), denominator / a.max(1));
-    let (whole, rest) = (numerator.abs() / denominator, numerator.abs() % denominator);
-    let sign = if numerator < 0 { "-" } else { "" };
-    match (whole, rest) {
-        (whole, 0) => format!("{sign}{whole}"),
-        (0, rest) => format!("{sign}{rest}/{denominator}"),
-        (whole, rest) => format!("{sign}{whole} {rest}/{denominator}"),
-    }
-}
-
-/// Points that may be halves or thirds, in hundredths at most.
-pub fn points_text(points: Exact) -> String {
-    if points.is_whole() {
-        return points.to_whole().to_string();
-    }
-    let hundredths = points.rounded(2);
-    format!("{}.{:02}", hundredths / 100, hundredths % 100).trim_end_matches('0').to_owned()
-}
-
-/// The format's name for people, a merit table named as such.
-pub fn play_words(play: Option<Play>) -> String {
-    play.map_or_else(|| "points for places".to_owned(), |play| play.to_string())
 }
 
 /// The sides of an event, of a file or of the field's column.

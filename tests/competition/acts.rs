@@ -203,3 +203,18 @@ fn par_difference_for_tees_of_another_par() {
     assert_eq!(line(&totals, "medal", "W").playing_handicap, Some(14));
     assert_eq!(line(&totals, "points", "W").playing_handicap, Some(12));
 }
+
+#[test]
+fn each_lawful_outcome_shows_its_effect_before_it_is_made() {
+    use marram::competition::effect::outcomes;
+    let better = PAR.replacen("4 3 5", "3 3 5", 1);
+    let medal = medal(&[("A", "5.0", &better), ("B", "5.0", PAR)]);
+    let told = outcomes(&medal, "A", 0, 1, 2).unwrap();
+    assert_eq!(told.len(), 4);
+    assert_eq!(told[0].changes, Vec::<String>::new());
+    assert_eq!(told[1].changes[0], "medal: Player B 2 with 67 → 1 with 67");
+    assert_eq!(told[1].changes[1], "medal: Player A 1 with 66 → 2 with 68");
+    assert!(told[2].changes.iter().any(|c| c == "medal: Player A 1 with 66 → DQ"), "{told:?}");
+    assert!(outcomes(&medal, "A", 0, 19, 2).is_none() && outcomes(&medal, "Z", 0, 1, 2).is_none());
+    assert!(medal.rulings.is_empty());
+}

@@ -3,7 +3,7 @@
 //! # References
 //! RFC 4180 (2005), written strictly: CR LF, a header, quotes only where they are needed.
 
-use super::super::total::points_text;
+use super::super::words::points_text;
 use super::super::{Competition, Totals};
 use crate::units::tenths::whole_handicap_text;
 

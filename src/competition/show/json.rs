@@ -1,7 +1,7 @@
 //! The fixed form of `marram total --json`.
 
 use super::super::result::{EventResult, Line};
-use super::super::total::points_text;
+use super::super::words::points_text;
 use super::super::{Competition, Totals, issue::Issue};
 use super::terms;
 use serde_json::{Value, json};
@@ -24,7 +24,7 @@ fn event(competition: &Competition, result: &EventResult) -> Value {
     let set_up = competition.setup.events.get(result.event);
     json!({
         "name": result.name,
-        "play": super::super::total::play_words(result.play),
+        "play": super::super::words::play_words(result.play),
         "count": result.count.name(),
         "division": result.division,
         "terms": set_up.map(|event| terms(competition, event)),

@@ -16,7 +16,7 @@ pub use text::{board, issues_text};
 
 use super::result::{EventResult, Line};
 use super::setup::Event;
-use super::total::points_text;
+use super::words::points_text;
 use super::{Competition, Totals};
 use crate::handicap::{Allowance, Scoring};
 use crate::scoring::Count;
@@ -164,7 +164,7 @@ fn terms(competition: &Competition, event: &Event) -> String {
         parts.push(format!("maximum {maximum}"));
     }
     if let Some(holes) = &event.holes {
-        parts.push(super::total::hole_words(holes));
+        parts.push(super::words::hole_words(holes));
         if event.count == Count::Net {
             let how = match event.strokes {
                 super::setup::PartStrokes::AsOnTheEighteen => "strokes as on the eighteen",
