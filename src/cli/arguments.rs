@@ -3,6 +3,7 @@
 use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::check::CheckArgs;
+use super::close::CloseArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::new::NewArgs;
@@ -10,6 +11,7 @@ use super::note::NoteArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
 use super::survey::SurveyArgs;
+use super::total::TotalArgs;
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -53,6 +55,10 @@ pub enum Command {
     Note(NoteArgs),
     /// A draft notebook and its ground from OpenStreetMap, GPX or GeoJSON, and the list of gaps.
     Survey(SurveyArgs),
+    /// A competition's order: ties and how they were settled, what is missing or disagrees.
+    Total(TotalArgs),
+    /// Write a competition's results with digests of what they were made from.
+    Close(CloseArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

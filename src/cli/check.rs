@@ -5,7 +5,7 @@ use crate::notebook::report::Report;
 use crate::notebook::{Diagnostic, Document};
 use crate::round::{RoundCard, replay};
 use crate::session::ReadFile;
-use crate::shelf::{format_of, lay_beside};
+use crate::shelf::{format_of, lay_beside, open_competition, problems_of_part};
 use crate::store::{Limit, Sort, beside, read, read_text};
 use crate::survey::read_ground;
 use crate::{course, player};
@@ -28,8 +28,14 @@ pub fn run(args: &CheckArgs, world: &mut World<'_>) -> u8 {
     let mut worst = 0;
     for name in &args.files {
         let path = PathBuf::from(name);
-        let path = if path.exists() { path } else { world.find(Sort::Notebook, name).unwrap_or(path) };
-        let code = if path.extension().is_some_and(|e| e == "geojson") {
+        let path = if path.exists() {
+            path
+        } else {
+            world.find(Sort::Notebook, name).or_else(|_| world.find(Sort::Competition, name)).unwrap_or(path)
+        };
+        let code = if path.is_dir() && path.join("competition.yaml").is_file() {
+            competition(&path, args.json, world)
+        } else if path.extension().is_some_and(|e| e == "geojson") {
             map(&path, args.json, world)
         } else if path.extension().is_some_and(|e| e == "log") {
             log(&path, args.json, world)
@@ -37,6 +43,22 @@ pub fn run(args: &CheckArgs, world: &mut World<'_>) -> u8 {
             human(&path, args.json, world)
         };
         worst = worst.max(code);
+    }
+    worst
+}
+
+/// Every file of a competition's folder.
+fn competition(folder: &Path, json: bool, world: &mut World<'_>) -> u8 {
+    let opened = match open_competition(folder, world.store.shelf(), &world.current) {
+        Ok(opened) => opened,
+        Err(error) => return unreadable(folder, &error.what, &error.cure, json, world),
+    };
+    let mut worst = 0;
+    for file in &opened.files {
+        worst = worst.max(report(&file.path.display().to_string(), &file.text, &file.problems, json, world));
+    }
+    for error in &opened.unread {
+        worst = worst.max(unreadable(&error.place, &error.what, &error.cure, json, world));
     }
     worst
 }
@@ -54,6 +76,9 @@ fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
             return report(&name, file.text(), file.problems(), json, world);
         }
     };
+    if let Some(problems) = problems_of_part(path, &text) {
+        return report(&name, &text, &problems, json, world);
+    }
     if path.extension().is_some_and(|e| e == "csv") {
         let (_, problems) = player::read_pupils(&text);
         return report(&name, &text, &problems, json, world);

@@ -66,6 +66,15 @@ pub enum Card {
     Women,
 }
 
+impl From<crate::course::Card> for Card {
+    fn from(card: crate::course::Card) -> Card {
+        match card {
+            crate::course::Card::Men => Card::Men,
+            crate::course::Card::Women => Card::Women,
+        }
+    }
+}
+
 impl Card {
     /// The word for it.
     pub const fn word(self) -> &'static str {

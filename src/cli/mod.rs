@@ -6,6 +6,7 @@ mod arguments;
 pub mod card;
 pub mod carry;
 pub mod check;
+pub mod close;
 pub mod expect;
 pub mod handicap;
 pub mod new;
@@ -17,6 +18,7 @@ mod rated;
 #[cfg(test)]
 mod round_tests;
 pub mod survey;
+pub mod total;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};
@@ -110,6 +112,8 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Note(args)) => note::run(&args, world),
         Some(Command::Survey(args)) => survey::run(&args, world),
+        Some(Command::Total(args)) => total::run(&args, world),
+        Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),

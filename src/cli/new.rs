@@ -5,7 +5,7 @@ use super::play::PlayArgs;
 use crate::round::{Kind, slug};
 use crate::session::{Home, RoundWish};
 use crate::shelf::{self, NotBegun, Wanted};
-use crate::store::{Expect, Sort, StoreError};
+use crate::store::{Expect, Limit, Sort, StoreError, read_text};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -59,6 +59,8 @@ pub enum NewKind {
     Day,
     /// A round's opening record.
     Round,
+    /// A competition: its folder with set-up and field.
+    Competition,
 }
 
 /// What a round is played for.
@@ -85,12 +87,15 @@ impl From<RoundKind> for Kind {
 const COURSE: &str = include_str!("starters/course.yaml");
 const LAYER: &str = include_str!("starters/layer.yaml");
 const PLAYER: &str = include_str!("starters/player.yaml");
+const COMPETITION: &str = include_str!("starters/competition.yaml");
+const FIELD: &str = include_str!("starters/field.csv");
 const DAY: &str = include_str!("starters/day.yaml");
 
 /// Runs the command.
 pub fn run(args: &NewArgs, world: &mut World<'_>) -> u8 {
     let done: Result<_, Refused> = match args.kind {
         NewKind::Round => return round(args, world),
+        NewKind::Competition => return competition(args, world),
         NewKind::Course => {
             named(args, "course").map(|name| (Sort::Notebook, slug(name), fill(COURSE, name, name, name, world)))
         }
@@ -172,6 +177,67 @@ fn write(args: &NewArgs, sort: Sort, name: &str, text: &str, world: &mut World<'
                 _ => "edit it in any editor; marram check names every mistake in it".to_owned(),
             };
             let _ = writeln!(world.err, "{next}");
+            0
+        }
+        Err(error) => world.file_trouble(&error),
+    }
+}
+
+/// A competition is a folder; its notebook is the one named, else the only one there is.
+fn competition(args: &NewArgs, world: &mut World<'_>) -> u8 {
+    let name = match named(args, "competition") {
+        Ok(name) => name,
+        Err(refused) => return refused.tell(world),
+    };
+    let notebook = match &args.course {
+        Some(_) => match notebook_stem(args, "competition", world) {
+            Ok((path, stem)) => Some((path, stem)),
+            Err(refused) => return refused.tell(world),
+        },
+        None => match world.store.shelf().list(Sort::Notebook).unwrap_or_default().as_slice() {
+            [only] => Some((only.path.clone(), only.name.clone())),
+            _ => None,
+        },
+    };
+    let course =
+        notebook.as_ref().and_then(|(path, _)| crate::course::read(&read_text(path, Limit::YAML).ok()?.text).0);
+    let rated = |card| {
+        let sets = course.as_ref().map_or(&[][..], |course| course.tees.as_slice());
+        sets.iter().find(|set| set.ratings.get(card).is_some()).map(|set| set.name.clone())
+    };
+    let stem = notebook.as_ref().map_or("course", |(_, stem)| stem.as_str());
+    let quoted = |tee: Option<String>, other: &str| format!("\"{}\"", tee.as_deref().unwrap_or(other).replace('"', ""));
+    let text = fill(COMPETITION, name, stem, name, world)
+        .replace("{{MEN}}", &quoted(rated(crate::course::Card::Men), "White"))
+        .replace("{{WOMEN}}", &quoted(rated(crate::course::Card::Women), "Red"));
+    let folder = match &args.out {
+        Some(out) if out.is_dir() => out.join(slug(name)),
+        Some(out) => out.clone(),
+        None => world.store.shelf().place_of(Sort::Competition, name),
+    };
+    let expect = if args.replace { Expect::Anything } else { Expect::New };
+    let written = world.store.make_folder(&folder).and_then(|()| {
+        let set_up = world.store.save(&folder.join("competition.yaml"), text.as_bytes(), expect)?;
+        // A field that is there has entries in it: only the set-up is made anew.
+        if !folder.join("field.csv").exists() {
+            world.store.save(&folder.join("field.csv"), FIELD.as_bytes(), Expect::New)?;
+        }
+        Ok(set_up)
+    });
+    match written {
+        Ok(saved) => {
+            let _ = writeln!(world.out, "{}", saved.path.display());
+            if notebook.is_none() {
+                let _ = writeln!(
+                    world.err,
+                    "note: no notebook was named with --course: write its file and tees into the set-up"
+                );
+            }
+            let _ = writeln!(
+                world.err,
+                "enter the field in field.csv beside it; marram check {} names every mistake",
+                folder.display()
+            );
             0
         }
         Err(error) => world.file_trouble(&error),

@@ -59,7 +59,7 @@ impl StoreError {
     }
 
     /// What the system reported while the file was being read.
-    pub(super) fn reading(place: &Path, error: &io::Error) -> Self {
+    pub fn reading(place: &Path, error: &io::Error) -> Self {
         Self::of(place, error, "read")
     }
 

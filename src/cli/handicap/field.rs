@@ -4,6 +4,7 @@ use super::figures::NineChoice;
 use super::problems::report;
 use super::values::{Checker, number};
 use super::{Asked, Card, CourseRatings, DATA, FINE, NamedText, RatedTee, Surroundings, USAGE};
+use crate::competition::entries::{Entry, Wants, read_entries};
 use crate::handicap::{
     Allowance, CourseHandicap, Nine, Percent, Play, Scoring, StrokeIndexes, course_handicap, par_difference,
     recommended, strokes_by_hole, team_handicap,
@@ -12,14 +13,11 @@ use crate::notebook::report::clean as shown;
 use crate::notebook::table::read_table;
 use crate::notebook::{Diagnostic, Severity};
 use crate::units::tenths::whole_handicap_text;
-use entries::{Entry, read_entries};
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, HashMap};
 use std::io::{self, Write};
 
-mod entries;
-
-pub use entries::FIELD_CODES;
+pub use crate::competition::entries::FIELD_CODES;
 
 /// A field and what it plays.
 #[derive(Clone, Debug, clap::Args)]
@@ -140,7 +138,7 @@ impl Work<'_> {
         err: &mut dyn Write,
     ) -> io::Result<i32> {
         let (table, mut problems) = read_table(&source.text);
-        let entries = read_entries(&table, self.play, &mut problems);
+        let entries = read_entries(&table, Wants { handicap: true, team: self.play.one_ball() }, &mut problems);
         let (tees, of_entry) = self.tees(&entries, course, &mut problems);
         let worked = self.handicaps(&entries, &tees, &of_entry, &mut problems);
         if report(&source.name, &source.text, &problems, err)? {
@@ -180,8 +178,8 @@ impl Work<'_> {
         let mut of_entry = Vec::with_capacity(entries.len());
         for entry in entries {
             let name = entry.tee.as_ref().map(|cell| cell.text.as_ref()).or(self.tee);
-            let found = known.entry((name, entry.card)).or_insert_with(|| {
-                let tee = course.rated(name, entry.card, self.nine)?;
+            let found = known.entry((name, Card::from(entry.card))).or_insert_with(|| {
+                let tee = course.rated(name, entry.card.into(), self.nine)?;
                 let indexes =
                     StrokeIndexes::new(&tee.stroke_indexes).map_err(|fault| format!("tee {}: {fault}", tee.name))?;
                 tees.push(Checked { tee, indexes });
@@ -308,7 +306,7 @@ impl Work<'_> {
                 "playing_handicap": one.playing,
                 "strokes": strokes_by_hole(one.playing, &checked.indexes),
                 "tee": checked.tee.name,
-                "ratings": one.entry.card.word(),
+                "ratings": Card::from(one.entry.card).word(),
                 "team": one.entry.team.as_ref().map(|team| team.text.as_ref()),
                 "given": one.given,
             });

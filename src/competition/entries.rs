@@ -1,7 +1,6 @@
 //! The entries of a field, read from a table: every problem by line and column, all or nothing.
 
-use super::super::Card;
-use crate::handicap::Play;
+use crate::course::Card;
 use crate::notebook::table::{Cell, Row, Table};
 use crate::notebook::{Diagnostic, Span};
 use crate::units::tenths::{HandicapIndex, Tenths, parse_whole_handicap};
@@ -27,16 +26,27 @@ pub const FIELD_CODES: &[&str] = &[
 
 /// One entry.
 #[derive(Clone, Debug)]
-pub(super) struct Entry<'t> {
-    pub(super) id: Option<Cell<'t>>,
-    pub(super) name: String,
-    pub(super) index: Option<HandicapIndex>,
-    pub(super) course_handicap: Option<i32>,
-    pub(super) playing_handicap: Option<i32>,
-    pub(super) tee: Option<Cell<'t>>,
-    pub(super) card: Card,
-    pub(super) team: Option<Cell<'t>>,
-    pub(super) span: Span,
+pub struct Entry<'t> {
+    /// Membership number or the like, as text.
+    pub id: Option<Cell<'t>>,
+    /// The name.
+    pub name: String,
+    /// Handicap Index.
+    pub index: Option<HandicapIndex>,
+    /// A Course Handicap that was given.
+    pub course_handicap: Option<i32>,
+    /// A Playing Handicap that was given; it holds for every event.
+    pub playing_handicap: Option<i32>,
+    /// The tee, as written.
+    pub tee: Option<Cell<'t>>,
+    /// Whose ratings apply.
+    pub card: Card,
+    /// The side, as written.
+    pub team: Option<Cell<'t>>,
+    /// The whole row.
+    pub span: Span,
+    /// Which row of the table it is, from 0.
+    pub row: usize,
 }
 
 /// Columns that are read or belong to other uses of the same file.
@@ -78,8 +88,17 @@ struct Columns {
     team: Option<usize>,
 }
 
-/// Reads the entries of a table for a format.
-pub(super) fn read_entries<'t>(table: &Table<'t>, play: Play, problems: &mut Vec<Diagnostic>) -> Vec<Entry<'t>> {
+/// What an entry must have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wants {
+    /// A handicap of some kind; without it only gross scores can be counted.
+    pub handicap: bool,
+    /// A column `team`, which says who plays with whom.
+    pub team: bool,
+}
+
+/// Reads the entries of a table; a list with an error is not to be used in part.
+pub fn read_entries<'t>(table: &Table<'t>, wants: Wants, problems: &mut Vec<Diagnostic>) -> Vec<Entry<'t>> {
     if table.columns.is_empty() {
         return Vec::new();
     }
@@ -95,18 +114,18 @@ pub(super) fn read_entries<'t>(table: &Table<'t>, play: Play, problems: &mut Vec
         tee: table.column(&["tee"]),
         team: table.column(&["team"]),
     };
-    check_columns(table, &columns, play, problems);
+    check_columns(table, &columns, wants, problems);
     if problems.iter().any(|problem| problem.code == "field-column-missing") {
         return Vec::new();
     }
-    let mut reader = EntryReader { table, columns, problems };
-    let entries: Vec<Entry<'t>> = table.rows.iter().filter_map(|row| reader.entry(row)).collect();
+    let mut reader = EntryReader { table, columns, wants, problems };
+    let entries: Vec<Entry<'t>> = table.rows.iter().enumerate().filter_map(|(at, row)| reader.entry(at, row)).collect();
     check_twice(&entries, problems);
     check_capped(&entries, table, problems);
     entries
 }
 
-fn check_columns(table: &Table<'_>, columns: &Columns, play: Play, problems: &mut Vec<Diagnostic>) {
+fn check_columns(table: &Table<'_>, columns: &Columns, wants: Wants, problems: &mut Vec<Diagnostic>) {
     let header = table.columns.first().map_or(Span::at(0), |column| column.span);
     let mut missing = |name: &str, advice: &str| {
         let problem = Diagnostic::error("field-column-missing", header, format!("no column `{name}`"));
@@ -115,10 +134,10 @@ fn check_columns(table: &Table<'_>, columns: &Columns, play: Play, problems: &mu
     if columns.name.is_none() && (columns.first.is_none() || columns.last.is_none()) {
         missing("name", "give `name`, or `first_name` and `last_name`");
     }
-    if columns.index.is_none() && columns.course.is_none() && columns.playing.is_none() {
+    if wants.handicap && columns.index.is_none() && columns.course.is_none() && columns.playing.is_none() {
         missing("handicap_index", "give `handicap_index`, or `course_handicap` or `playing_handicap`");
     }
-    if play.one_ball() && columns.team.is_none() {
+    if wants.team && columns.team.is_none() {
         missing("team", "partners with one ball share one handicap; `team` says who they are");
     }
     for column in &table.columns {
@@ -133,6 +152,7 @@ fn check_columns(table: &Table<'_>, columns: &Columns, play: Play, problems: &mu
 struct EntryReader<'a, 't> {
     table: &'a Table<'t>,
     columns: Columns,
+    wants: Wants,
     problems: &'a mut Vec<Diagnostic>,
 }
 
@@ -156,7 +176,7 @@ impl<'t> EntryReader<'_, 't> {
         }
     }
 
-    fn entry(&mut self, row: &Row<'t>) -> Option<Entry<'t>> {
+    fn entry(&mut self, at: usize, row: &Row<'t>) -> Option<Entry<'t>> {
         let before = self.problems.len();
         let name = self.name(row);
         if name.is_empty() {
@@ -171,7 +191,7 @@ impl<'t> EntryReader<'_, 't> {
         if self.problems.len() > before {
             return None;
         }
-        if index.is_none() && course_handicap.is_none() && playing_handicap.is_none() {
+        if self.wants.handicap && index.is_none() && course_handicap.is_none() && playing_handicap.is_none() {
             let problem = Diagnostic::error("field-no-handicap", row.span, format!("{name} has no handicap"))
                 .advise("give handicap_index (like 12.4 or +1.3), course_handicap or playing_handicap");
             self.problems.push(problem);
@@ -187,6 +207,7 @@ impl<'t> EntryReader<'_, 't> {
             card,
             team: row.get(self.columns.team).cloned(),
             span: row.span,
+            row: at,
         })
     }
 
