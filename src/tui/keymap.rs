@@ -151,7 +151,7 @@ fn sequence(text: &str) -> Vec<Key> {
 /// Looks up `keys` on `page`. The table is short, so a scan is quicker than any index would be to build.
 pub fn find(page: Page, keys: &[Key]) -> Found {
     let mut next = Vec::new();
-    for command in commands::ALL.iter().filter(|c| c.pages.contains(&page)) {
+    for command in commands::all().filter(|c| c.pages.contains(&page)) {
         for binding in command.keys {
             let bound = sequence(binding);
             if bound == keys
@@ -174,8 +174,7 @@ pub fn find(page: Page, keys: &[Key]) -> Found {
 pub fn clashes() -> Vec<String> {
     let mut out = Vec::new();
     for page in Page::ALL {
-        let bound: Vec<(Vec<Key>, &Command)> = commands::ALL
-            .iter()
+        let bound: Vec<(Vec<Key>, &Command)> = commands::all()
             .filter(|c| c.pages.contains(&page))
             .flat_map(|c| c.keys.iter().map(move |k| (sequence(k), c)))
             .collect();
@@ -202,7 +201,7 @@ mod tests {
 
     #[test]
     fn every_binding_in_the_table_can_be_typed_and_printed() {
-        for command in commands::ALL {
+        for command in commands::all() {
             for binding in command.keys {
                 for word in binding.split(' ') {
                     let key = Key::read(word).unwrap();

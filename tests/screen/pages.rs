@@ -19,7 +19,7 @@ fn help_lists_every_command_of_the_page_with_the_reason_when_it_cannot_run() {
     let mut story = Story::example(100, 60);
     story.keys("?");
     let said = story.said();
-    for command in commands::ALL.iter().filter(|c| c.pages.contains(&Page::Hole)) {
+    for command in commands::all().filter(|c| c.pages.contains(&Page::Hole)) {
         let start: String = command.sentence.chars().take(24).collect();
         assert!(said.contains(&start), "{}", command.name);
     }

@@ -15,8 +15,7 @@ pub struct Finder {
 impl Finder {
     /// The commands of `page` that the letters fit, best first.
     pub fn found(&self, page: Page) -> Vec<&'static Command> {
-        let mut found: Vec<(u32, usize, &'static Command)> = commands::ALL
-            .iter()
+        let mut found: Vec<(u32, usize, &'static Command)> = commands::all()
             .enumerate()
             .filter(|(_, c)| c.pages.contains(&page))
             .filter_map(|(i, c)| fit(&self.letters, c).map(|rank| (rank, i, c)))

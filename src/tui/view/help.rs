@@ -12,7 +12,7 @@ use ratatui::text::{Line, Span};
 pub fn help_lines(state: &State, page: Page, width: usize) -> Vec<Line<'static>> {
     let looks = state.looks;
     let mut out = vec![Line::styled(format!("Keys on the {} page", page.title()), looks.heading()), Line::default()];
-    let commands: Vec<_> = commands::ALL.iter().filter(|c| c.pages.contains(&page)).collect();
+    let commands: Vec<_> = commands::all().filter(|c| c.pages.contains(&page)).collect();
     let key_width = 18.min(width / 3).max(6);
     for command in commands {
         let reason = (command.why_not)(state);

@@ -202,7 +202,7 @@ fn foot_up(buf: &mut Buffer, area: Rect, lines: &[String], style: Style, looks: 
 fn hints(state: &State, page: Page) -> Vec<(String, String)> {
     let mut out: Vec<(String, String)> = Vec::new();
     let can = |c: &&commands::Command| c.pages.contains(&page) && !c.hint.is_empty() && (c.why_not)(state).is_none();
-    for command in commands::ALL.iter().filter(can) {
+    for command in commands::all().filter(can) {
         let keys = match command.act {
             commands::Act::Score => "1-9".to_owned(),
             commands::Act::NextHole => ", ;".to_owned(),

@@ -1,0 +1,202 @@
+//! Every command, declared once: its name, keys, title, hint, sentence, and the reason why it cannot run now.
+//!
+//! The hint line, the key help, the finder, `marram keys` and `docs/keys.md` are made from this table.
+
+mod bag;
+mod common;
+mod go;
+mod hole;
+mod pages;
+mod score;
+mod why;
+
+use super::state::State;
+
+/// The places where keys have a meaning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Page {
+    /// The hole from above, the notes and the card strip.
+    Hole,
+    /// The whole card.
+    Card,
+    /// Notebooks, players and rounds.
+    Shelf,
+    /// The player's clubs.
+    Bag,
+    /// The key help.
+    Help,
+    /// The finder of commands.
+    Finder,
+    /// The problems of the files that are open.
+    Problems,
+    /// A player's record and the working of the index.
+    Handicap,
+}
+
+impl Page {
+    /// All pages, in the order of the docs.
+    pub const ALL: [Self; 8] =
+        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
+
+    /// Its name on screen.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Hole => "Hole",
+            Self::Card => "Card",
+            Self::Shelf => "Shelf",
+            Self::Bag => "Bag",
+            Self::Help => "Keys",
+            Self::Finder => "Commands",
+            Self::Problems => "Problems",
+            Self::Handicap => "Handicap",
+        }
+    }
+}
+
+/// What a command does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Act {
+    NextHole,
+    PreviousHole,
+    StandAhead,
+    StandBack,
+    StandLeft,
+    StandRight,
+    StandAheadOne,
+    StandBackOne,
+    StandLeftOne,
+    StandRightOne,
+    NextThing,
+    PreviousThing,
+    StandOnTee,
+    Score,
+    RaiseScore,
+    PickedUp,
+    NotPlayed,
+    Conceded,
+    GiveUp,
+    PenaltyStroke,
+    ClearScore,
+    Undo,
+    Redo,
+    TrueShape,
+    AllNotes,
+    MoreNotes,
+    NextPlayer,
+    LookFromNextTee,
+    NextAim,
+    Units,
+    Ascii,
+    Background,
+    OpenCard,
+    OpenShelf,
+    OpenBag,
+    NumberLeft,
+    NumberRight,
+    EditNumber,
+    TypeNumber,
+    ClearNumber,
+    AddClub,
+    RemoveClub,
+    OpenHole,
+    OpenHelp,
+    OpenFinder,
+    OpenProblems,
+    OpenHandicap,
+    TypeScore,
+    CloseRound,
+    Up,
+    Down,
+    Choose,
+    Back,
+    Quit,
+}
+
+/// One command of the table.
+#[derive(Debug)]
+pub struct Command {
+    /// What it does.
+    pub act: Act,
+    /// Its name in lower case with hyphens, for the finder and the docs.
+    pub name: &'static str,
+    /// Its title.
+    pub title: &'static str,
+    /// One or two words for the hint line; empty keeps it off the line.
+    pub hint: &'static str,
+    /// What it does, in a sentence.
+    pub sentence: &'static str,
+    /// The keys; a sequence is written with a blank between its keys.
+    pub keys: &'static [&'static str],
+    /// Where the keys work.
+    pub pages: &'static [Page],
+    /// Why it cannot run now, in words; `None` when it can.
+    pub why_not: fn(&State) -> Option<String>,
+}
+
+/// The tables, each by its own page or purpose, in the order of the docs and the hint line.
+const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+
+/// Every command.
+pub fn all() -> impl Iterator<Item = &'static Command> {
+    TABLES.iter().copied().flatten()
+}
+
+/// The command that does `act`.
+pub fn of(act: Act) -> Option<&'static Command> {
+    all().find(|c| c.act == act)
+}
+
+/// The keys of a command as people read them: `1–9` for the digits, else joined by a blank word.
+pub fn keys_of(command: &Command) -> String {
+    if command.act == Act::Score {
+        return "1–9".to_owned();
+    }
+    if command.act == Act::TypeNumber {
+        return "0–9".to_owned();
+    }
+    command.keys.join(" or ")
+}
+
+/// `docs/keys.md`, whole. A test regenerates it and fails on a difference.
+pub fn markdown() -> String {
+    let mut out = String::from(
+        "# Keys\n\nMade from the command table of the program (`marram keys --markdown`); a test keeps the two the same.\n\
+         A sequence such as `o u` is two keys one after the other; while it is incomplete its continuations are shown.\n",
+    );
+    for page in Page::ALL {
+        let mut rows = String::new();
+        for command in all().filter(|c| c.pages.contains(&page)) {
+            rows.push_str(&format!(
+                "| {} | {} | {} |\n",
+                keys_of(command).replace('|', "\\|"),
+                command.title,
+                command.sentence
+            ));
+        }
+        if !rows.is_empty() {
+            out.push_str(&format!(
+                "\n## {}\n\n| keys | command | what it does |\n| --- | --- | --- |\n{rows}",
+                page.title()
+            ));
+        }
+    }
+    out.push_str("\nIn the finder, letters narrow the list, arrows move, Enter runs, Esc closes.\n");
+    out
+}
+
+/// The keys as plain lines, for `marram keys`.
+pub fn plain() -> String {
+    let mut out = String::new();
+    for page in Page::ALL {
+        let commands: Vec<_> = all().filter(|c| c.pages.contains(&page)).collect();
+        if commands.is_empty() {
+            continue;
+        }
+        out.push_str(&format!("{}\n", page.title()));
+        for command in commands {
+            out.push_str(&format!("  {:<22} {:<28} {}\n", keys_of(command), command.title, command.sentence));
+        }
+    }
+    out
+}

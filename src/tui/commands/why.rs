@@ -1,0 +1,88 @@
+//! Why a command cannot run now, in words.
+
+use super::Page;
+use crate::round::Ability;
+use crate::tui::state::State;
+
+pub fn always(_: &State) -> Option<String> {
+    None
+}
+
+pub fn needs_course(state: &State) -> Option<String> {
+    state.session.course.is_none().then(|| "No notebook is open: choose one on the Shelf (s).".to_owned())
+}
+
+pub fn needs_score(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_no_score())
+}
+
+pub fn needs_round(state: &State) -> Option<String> {
+    let none = || Some("No score has been entered yet.".to_owned());
+    needs_score(state).or_else(|| if state.session.round.is_none() { none() } else { None })
+}
+
+pub fn needs_match(state: &State) -> Option<String> {
+    let no_match = || "only in a match is a hole or a stroke conceded; x is picked up".to_owned();
+    needs_score(state).or_else(|| match &state.session.round {
+        Some(round) => round.opening().why_no_concession(),
+        None => Some(no_match()),
+    })
+}
+
+pub fn needs_player(state: &State) -> Option<String> {
+    let none = state.session.people.is_empty() && state.page_below() != Page::Shelf;
+    none.then(|| "No player is open.".to_owned())
+}
+
+pub fn needs_record(state: &State) -> Option<String> {
+    let shown = state.derived.record.as_ref().is_some_and(|shown| shown.sheet.is_ok());
+    (!shown).then(|| "There is no record to add a score to.".to_owned())
+}
+
+pub fn needs_players(state: &State) -> Option<String> {
+    (state.session.golfers.len() < 2).then(|| "This round has one player.".to_owned())
+}
+
+pub fn needs_undo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Bag {
+        return state.bag_edits.why_no_undo(state);
+    }
+    state.session.why_no_undo()
+}
+
+pub fn needs_redo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Bag {
+        return state.bag_edits.why_no_redo(state);
+    }
+    state.session.why_no_redo()
+}
+
+pub fn stand_allowed(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::StandDistances))
+}
+
+pub fn live_plan(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::LivePlan)).or_else(|| {
+        let frozen = state.session.frozen.is_some() && state.session.round.is_some();
+        frozen.then(|| "The plan of this round is frozen.".to_owned())
+    })
+}
+
+pub fn needs_problems(state: &State) -> Option<String> {
+    state.session.problems.is_empty().then(|| "The files that are open have no problems.".to_owned())
+}
+
+pub fn needs_open_round(state: &State) -> Option<String> {
+    state.session.why_no_close()
+}
+
+pub fn needs_person(state: &State) -> Option<String> {
+    state.session.people.is_empty().then(|| "No player is open: choose one on the Shelf (s).".to_owned())
+}
+
+pub fn needs_player_file(state: &State) -> Option<String> {
+    needs_person(state).or_else(|| {
+        let none = state.session.player_file(state.player).is_none();
+        none.then(|| "This player has no file; `marram new player NAME` makes yours.".to_owned())
+    })
+}
