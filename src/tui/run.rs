@@ -1,7 +1,7 @@
 //! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
 //! next key.
 
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
 use super::state::{Notice, PlanKey, ShelfFile, State};
@@ -9,11 +9,14 @@ use super::terminal::{self, Guard};
 use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
+use crate::notebook::report::Report;
 use crate::plan::{HolePlan, NoPlan, plan, price};
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
+use crate::store::{
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Watch, read_text,
+};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
@@ -113,6 +116,23 @@ fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
     Ok(())
 }
 
+/// The person's own keys from their shelf; a mistake there is said with its line, and the rest holds.
+fn own_keys(store: &Store) -> (Keymap, Option<Notice>) {
+    let path = store.shelf().keys();
+    if !path.exists() {
+        return (Keymap::default(), None);
+    }
+    match read_text(&path, Limit::YAML) {
+        Ok(file) => {
+            let (keymap, problems) = Keymap::read(&file.text);
+            let name = path.display().to_string();
+            let first = Report::new(&name, &file.text, &problems).to_text().lines().next().map(str::to_owned);
+            (keymap, first.map(|line| Notice::warning(format!("{line} (marram check {name})"))))
+        }
+        Err(error) => (Keymap::default(), Some(Notice::warning(error.to_string()))),
+    }
+}
+
 /// Reads the terminal on a thread of its own.
 fn listen(arrivals: SyncSender<Arrival>) {
     thread::spawn(move || {
@@ -155,6 +175,9 @@ impl App {
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
         let looks = Looks::from_environment(|name| std::env::var(name).ok());
         let mut state = State::new(session, size, looks, today.to_owned());
+        let (keymap, trouble) = own_keys(&app.store);
+        state.keymap = keymap;
+        notices.extend(trouble);
         state.notice = notices.pop();
         if state.session.course.is_none() {
             app.perform(&mut state, Effect::ListShelf);

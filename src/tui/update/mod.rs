@@ -11,7 +11,7 @@ pub use bag::{How, PlayerEdit};
 pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
-use super::keymap::{self, Found, Key};
+use super::keymap::{Found, Key};
 use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
 use crate::notebook::edit::Edit;
 use crate::plan::{HolePlan, Question};
@@ -200,7 +200,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     }
     state.pending.push(key);
     let keys = std::mem::take(&mut state.pending);
-    match keymap::find(state.page(), &keys) {
+    match state.keymap.find(state.page(), &keys) {
         Found::Command(command, last) => run(state, command, last, effects),
         Found::Pending(_) => state.pending = keys,
         Found::Nothing if keys.len() > 1 => {
