@@ -1,7 +1,7 @@
 //! Plans worked out in the background, kept by what they were made from.
 
 use super::State;
-use crate::plan::{Aimed, HolePlan, Pin, Question};
+use crate::plan::{Aimed, HolePlan, Question};
 use crate::round::Ability;
 use crate::units::LengthUnit;
 use crate::units::digest::Digest;
@@ -27,8 +27,8 @@ pub struct PlanKey {
     pub strokes: i32,
     /// What it is for.
     pub aimed: Aimed,
-    /// Where the hole is cut.
-    pub pin: Pin,
+    /// The day sheet's text: wind, air, markers and the hole location.
+    pub day: Option<Digest>,
     /// The unit its words are spoken in.
     pub units: LengthUnit,
 }
@@ -78,7 +78,7 @@ impl State {
             tee: question.tee.clone(),
             strokes: question.strokes_received,
             aimed,
-            pin: question.pin,
+            day: self.session.day.as_ref().map(|(_, file)| file.digest()),
             units,
         };
         Some((key, question))
