@@ -167,6 +167,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
     plan.switches = switches(question, plan, cancel)?;
+    plan.switches.extend(super::today::wind_lines(question, plan, cancel)?);
     reasons::write(question, plan);
     Ok(())
 }
@@ -175,7 +176,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
 /// known has no such lines.
 fn switches(question: &Question, plan: &HolePlan, cancel: &AtomicBool) -> Result<Vec<Switch>, NoPlan> {
     let mut out = Vec::new();
-    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle) else { return Ok(out) };
+    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle && question.cut.is_none()) else { return Ok(out) };
     let worth = Ready::new(question, Fineness::COARSE)?.worth(cancel)?;
     for (pin, when) in [(Pin::Front, "hole at the front"), (Pin::Back, "hole at the back")] {
         let asked = Question { pin, ..question.clone() };

@@ -10,6 +10,7 @@ pub mod ground;
 pub mod model;
 pub mod question;
 pub mod reasons;
+pub mod today;
 pub mod words;
 
 pub use aimed::Aimed;
@@ -17,3 +18,4 @@ pub use answer::{NoPlan, plan, price};
 pub use frozen::{FROZEN_FORMAT, Frozen, FrozenHole};
 pub use model::{HolePlan, Play, PlayName, Price, Shot, SideCost, Switch};
 pub use question::{Pin, Question};
+pub use today::{Blown, Breeze, HoleToday, hole_today};
