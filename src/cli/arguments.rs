@@ -27,6 +27,9 @@ pub struct Arguments {
     /// The folder of your notebooks, players and rounds, instead of the system's (also MARRAM_FOLDER).
     #[arg(long, global = true, value_name = "DIR")]
     pub folder: Option<PathBuf>,
+    /// Line mode instead of the drawn screen: type keys or commands a line at a time, only what changes is printed.
+    #[arg(long)]
+    pub lines: bool,
     /// What to do.
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -40,6 +43,9 @@ pub enum Command {
         /// A name on the shelf, or a file.
         #[arg(value_name = "NAME|FILE")]
         name: String,
+        /// Line mode instead of the drawn screen.
+        #[arg(long)]
+        lines: bool,
     },
     /// Write a commented starter file, or the opening record of a round.
     New(NewArgs),

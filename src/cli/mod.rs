@@ -22,7 +22,7 @@ pub mod total;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};
-use crate::tui::{commands, run};
+use crate::tui::{commands, lines, run};
 use arguments::{Arguments, Command};
 use clap::{CommandFactory, Parser};
 use std::io::{IsTerminal, Write};
@@ -98,8 +98,10 @@ pub fn main() -> ExitCode {
 
 fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
     match arguments.command {
+        None if arguments.lines => in_lines(world, &run::Start::LeftOff),
         None => screen(world, &run::Start::LeftOff, "the round you left off, or the example"),
-        Some(Command::Open { name }) => match any(world, &name) {
+        Some(Command::Open { name, lines }) => match any(world, &name) {
+            Ok(path) if lines || arguments.lines => in_lines(world, &run::Start::Path(path)),
             Ok(path) => {
                 let shown = path.display().to_string();
                 screen(world, &run::Start::Path(path), &shown)
@@ -140,6 +142,18 @@ fn screen(world: &mut World<'_>, start: &run::Start, would: &str) -> u8 {
         return world.misuse(&format!("there is no terminal to draw on; would open {would}"));
     }
     match run::run(world.store.clone(), start, &world.today) {
+        Ok(()) => 0,
+        Err(error) => {
+            let _ = writeln!(world.err, "marram: {error:#}");
+            1
+        }
+    }
+}
+
+/// Line mode reads a pipe as well as a person.
+fn in_lines(world: &mut World<'_>, start: &run::Start) -> u8 {
+    let input = Box::new(std::io::BufReader::new(std::io::stdin()));
+    match lines::run(world.store.clone(), start, &world.today, input, world.out, world.terminal) {
         Ok(()) => 0,
         Err(error) => {
             let _ = writeln!(world.err, "marram: {error:#}");

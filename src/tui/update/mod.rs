@@ -26,6 +26,8 @@ use std::path::PathBuf;
 pub enum Msg {
     /// A key.
     Key(Key),
+    /// A command by its name, as line mode takes it.
+    Named(&'static Command),
     /// Text pasted into the terminal.
     Paste(String),
     /// The terminal has a new size.
@@ -90,6 +92,17 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Key(key) => {
             state.notice = None;
             key_pressed(state, key, &mut effects);
+        }
+        Msg::Named(command) => {
+            state.notice = None;
+            state.pending.clear();
+            let key = command.keys.first().and_then(|k| k.split(' ').next_back()).and_then(Key::read);
+            if command.pages.contains(&state.page()) {
+                run(state, command, key.unwrap_or(Key::Enter), &mut effects);
+            } else {
+                let words = format!("{} is not for this page; ? says what is", command.title);
+                state.notice = Some(Notice::warning(words));
+            }
         }
         Msg::Paste(text) => pasted(state, &text),
         Msg::Resize(width, height) => state.size = (width, height),
