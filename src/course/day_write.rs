@@ -37,8 +37,15 @@ pub enum Field {
 impl Field {
     /// Every thing of a sheet for a course, in the order of the page.
     pub fn all(course: &Course) -> Vec<Self> {
-        let mut out =
-            vec![Self::Play, Self::Kind, Self::Wind, Self::Temperature, Self::Pressure, Self::GreenSpeed, Self::Firmness];
+        let mut out = vec![
+            Self::Play,
+            Self::Kind,
+            Self::Wind,
+            Self::Temperature,
+            Self::Pressure,
+            Self::GreenSpeed,
+            Self::Firmness,
+        ];
         out.extend(course.tees.iter().map(|t| Self::Markers(t.name.clone())));
         out.extend(course.holes.iter().map(|h| Self::Hole(h.number)));
         out

@@ -176,7 +176,9 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
 /// known has no such lines.
 fn switches(question: &Question, plan: &HolePlan, cancel: &AtomicBool) -> Result<Vec<Switch>, NoPlan> {
     let mut out = Vec::new();
-    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle && question.cut.is_none()) else { return Ok(out) };
+    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle && question.cut.is_none()) else {
+        return Ok(out);
+    };
     let worth = Ready::new(question, Fineness::COARSE)?.worth(cancel)?;
     for (pin, when) in [(Pin::Front, "hole at the front"), (Pin::Back, "hole at the back")] {
         let asked = Question { pin, ..question.clone() };

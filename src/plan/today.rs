@@ -175,7 +175,7 @@ pub fn changed(was: &HolePlan, other: &HolePlan, units: LengthUnit) -> Option<St
     let second = |shots: &[Shot]| shots.get(1).map(|s| club(s).to_owned());
     if second(now) != second(before) {
         return match (second(now), second(before)) {
-            (Some(now), Some(before)) => Some(format!("{now} for {before} to the green or lay-up")),
+            (Some(now), Some(before)) => Some(format!("then {now} for {before}")),
             (None, Some(_)) => Some(format!("{} reaches", club(next))),
             (Some(now), None) => Some(format!("no longer reached: then {now}")),
             (None, None) => None,

@@ -64,10 +64,8 @@ pub fn day_edited(session: &Session, edits: &[Edit]) -> Result<(Session, Made), 
     let text = day_text(session).ok_or_else(none)?;
     let course: Option<&Course> = session.course.as_ref();
     let made = day_write::make(&text, edits, course).map_err(NotEdited::Refused)?;
-    let name = session.day.as_ref().map_or_else(
-        || format!("days/{}.yaml", session.today),
-        |(_, file)| file.name.clone(),
-    );
+    let name =
+        session.day.as_ref().map_or_else(|| format!("days/{}.yaml", session.today), |(_, file)| file.name.clone());
     Ok((with_day(session, name, made.text.clone()), made))
 }
 
@@ -84,7 +82,8 @@ pub fn edit_day(store: &Store, session: &Session, edits: &[Edit]) -> Result<DayE
     }
     let begun = session.day.is_none();
     if begun
-        && let Some(place) = session.course_file.as_ref().and_then(|f| day_path(store, Path::new(&f.name), &session.today))
+        && let Some(place) =
+            session.course_file.as_ref().and_then(|f| day_path(store, Path::new(&f.name), &session.today))
         && place.is_file()
     {
         let file = read_text(&place, Limit::YAML)?;
@@ -125,6 +124,20 @@ pub fn edit_day(store: &Store, session: &Session, edits: &[Edit]) -> Result<DayE
         words.push_str(&format!(". {error}"));
     }
     Ok(DayEdited { session: after, inverse: made.inverse, words })
+}
+
+/// Writes the day sheet as plain text and as CSV beside it; files of an earlier export are replaced.
+///
+/// # Errors
+/// [`NotEdited`] when there is no sheet, or a file cannot be written.
+pub fn export_day(store: &Store, session: &Session) -> Result<String, NotEdited> {
+    let none = || NotEdited::Refused("there is no day sheet to write out".to_owned());
+    let (_, file) = session.day.as_ref().ok_or_else(none)?;
+    let place = PathBuf::from(&file.name);
+    let (text, csv) = (place.with_extension("txt"), place.with_extension("csv"));
+    store.save(&text, session.day_plain(&file.text).as_bytes(), Expect::Anything)?;
+    store.save(&csv, session.day_csv(&file.text).as_bytes(), Expect::Anything)?;
+    Ok(format!("Written: {} and {}", text.display(), csv.display()))
 }
 
 #[cfg(test)]

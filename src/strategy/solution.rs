@@ -222,14 +222,14 @@ impl<'a> Solution<'a> {
         let (dx, dy) = (target.x - view.place.spot.x, target.y - view.place.spot.y);
         let aim_deg = f64::from(libm::atan2f(dx, dy)).to_degrees();
         let change = match ranked.choice {
-            Choice::Swing { aim, .. } if !course.hole.conditions.still() => swing
-                .as_ref()
-                .map_or(Change::NONE, |s| course.hole.conditions.change(s, course.terrain.point(view.place.spot), f64::from(aim))),
+            Choice::Swing { aim, .. } if !course.hole.conditions.still() => swing.as_ref().map_or(Change::NONE, |s| {
+                course.hole.conditions.change(s, course.terrain.point(view.place.spot), f64::from(aim))
+            }),
             _ => Change::NONE,
         };
-        let bend = swing
-            .as_ref()
-            .map_or(0.0, |s| libm::atan2(s.curve + change.drift, f64::from(libm::hypotf(dx, dy)).max(1.0)).to_degrees());
+        let bend = swing.as_ref().map_or(0.0, |s| {
+            libm::atan2(s.curve + change.drift, f64::from(libm::hypotf(dx, dy)).max(1.0)).to_degrees()
+        });
         let cost = f64::from(ranked.cost);
         Play {
             choice: ranked.choice,

@@ -79,7 +79,9 @@ fn firmness(of: Firmness) -> flight::Firmness {
 
 /// The family whose driver carries so far where the carries were measured; a carry beyond the model's range is held at its end.
 pub(super) fn family(driver_m: f64, there: &Air) -> Option<Family> {
-    Family::measured_in(driver_m, there).or_else(|e| Family::measured_in(driver_m.clamp(e.low_m + 0.01, e.high_m - 0.01), there)).ok()
+    Family::measured_in(driver_m, there)
+        .or_else(|e| Family::measured_in(driver_m.clamp(e.low_m + 0.01, e.high_m - 0.01), there))
+        .ok()
 }
 
 impl Tables {
@@ -203,11 +205,8 @@ impl HoleAir {
         let level = tables.look(flown_m, from_deg, 0.0);
         // A part swing is in the air for less: it feels the wind in the share of its length.
         let share = (carry_m / flown_m) * if punched { PUNCHED } else { 1.0 };
-        let mut out = Cell {
-            carry: 1.0 + (level.carry - 1.0) * share as f32,
-            drift: level.drift * share as f32,
-            run: level.run,
-        };
+        let mut out =
+            Cell { carry: 1.0 + (level.carry - 1.0) * share as f32, drift: level.drift * share as f32, run: level.run };
         let mut grade = 0.0;
         if !self.heights.level() && carry > 0.0 {
             let (s, c) = libm::sincos(direction);
@@ -233,7 +232,12 @@ impl HoleAir {
 impl Tables {
     /// No change at all, where no family can be made.
     fn neutral() -> Self {
-        Self { low_m: 1.0, step_m: 50.0, turns: 1, cells: vec![Cell { carry: 1.0, drift: 0.0, run: 1.0 }; FLOWN * RISES] }
+        Self {
+            low_m: 1.0,
+            step_m: 50.0,
+            turns: 1,
+            cells: vec![Cell { carry: 1.0, drift: 0.0, run: 1.0 }; FLOWN * RISES],
+        }
     }
 }
 
@@ -274,8 +278,11 @@ mod tests {
     }
 
     fn windy(from_deg: f64) -> Day {
-        Day { of_sheet: true, ..Day::usual(&corvane()) }
-            .with_wind(Some(Wind { speed_m_s: 6.0, from_deg, at_height_m: 10.0 }))
+        Day { of_sheet: true, ..Day::usual(&corvane()) }.with_wind(Some(Wind {
+            speed_m_s: 6.0,
+            from_deg,
+            at_height_m: 10.0,
+        }))
     }
 
     /// The table against the flight integrated for the same shot: inside what its steps allow.
@@ -313,7 +320,8 @@ mod tests {
             let air = HoleAir::new(&windy(from), &hole, pattern.longest_carry(Lie::Tee), &Reference::default());
             air.change(swing, Point::default(), 0.0).carry
         };
-        let still = HoleAir::new(&Day::usual(&corvane()), &hole, pattern.longest_carry(Lie::Tee), &Reference::default());
+        let still =
+            HoleAir::new(&Day::usual(&corvane()), &hole, pattern.longest_carry(Lie::Tee), &Reference::default());
         let usual = still.change(swing, Point::default(), 0.0).carry;
         let bearing = hole.bearing.unwrap();
         let (face, behind) = (usual - carry(bearing), carry(bearing + 180.0) - usual);
@@ -361,7 +369,8 @@ mod tests {
         let air = HoleAir::new(&Day::usual(&course), &hole, pattern.longest_carry(Lie::Tee), &Reference::default());
         let heights = air.heights();
         for swing in pattern.swings(Lie::Fairway).iter().filter(|s| s.carry() > 30.0) {
-            let from = hole.ground.line().place(crate::units::Along(hole.ground.length.0 - swing.carry()), Default::default());
+            let from =
+                hole.ground.line().place(crate::units::Along(hole.ground.length.0 - swing.carry()), Default::default());
             let direction = (hole.ground.line().place(hole.ground.length, Default::default()) - from).degrees();
             let change = air.change(swing, from, direction.to_radians());
             let rise = heights.at(hole.ground.line().place(hole.ground.length, Default::default())) - heights.at(from);

@@ -208,6 +208,16 @@ impl GreenWorth {
         self.worked.as_ref().map(|w| &w.map)
     }
 
+    /// Chance of three putts or more from a point, by the player's own curve: for a level green.
+    pub fn three_on_level(&self, at: Point) -> f64 {
+        self.putts.chances(at.distance(self.hole)).iter().skip(2).sum()
+    }
+
+    /// Expected putts from a point.
+    pub fn putts_from(&self, at: Point) -> f64 {
+        average_of(&self.chances(at))
+    }
+
     /// Strokes that the falls add from a point, to a putt of the same length on the level.
     pub fn added(&self, at: Point) -> f64 {
         let Some(worked) = &self.worked else { return 0.0 };

@@ -10,6 +10,7 @@ mod heights;
 mod memo;
 mod pin;
 mod plays;
+mod putt;
 
 pub use air::{HoleAir, JUDGED};
 pub use day::{Day, Reference, wind_sentence};
@@ -17,3 +18,4 @@ pub use green::{GreenFalls, GreenWorth, Known, putting_skill, spot_of};
 pub use heights::Heights;
 pub use pin::{Edges, PinAdvice, advice, edges, place_of};
 pub use plays::{Player, PlaysLike};
+pub use putt::PuttRead;

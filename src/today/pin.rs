@@ -1,7 +1,7 @@
 //! Where the hole is cut on a green, how far from its edges, and whether that is a good place.
 
-use crate::course::day::{GreenSide, HoleLocation};
 use crate::course::HoleLocationArea;
+use crate::course::day::{GreenSide, HoleLocation};
 use crate::ground::{Point, Putting};
 use crate::putting::{GreenSpeed, HoleAdvice, hole_advice};
 use crate::units::{Length, LengthUnit};

@@ -38,7 +38,14 @@ impl PlaysLike {
     ///
     /// # Errors
     /// In a sentence: no club reaches, or a part swing is needed.
-    pub fn new(day: &Day, hole: &Hole, heights: &Heights, player: &Player, from: Point, to: Point) -> Result<Self, String> {
+    pub fn new(
+        day: &Day,
+        hole: &Hole,
+        heights: &Heights,
+        player: &Player,
+        from: Point,
+        to: Point,
+    ) -> Result<Self, String> {
         let way = to - from;
         let distance = way.length();
         let rise_m = (heights.at(to) - heights.at(from)) * YARD_M;
@@ -56,10 +63,20 @@ impl PlaysLike {
         match choose(&air, rise_m) {
             Ok((plays, drift)) => {
                 let level = choose(&air, 0.0).map_or(plays, |(plays, _)| plays);
-                Ok(Self { distance, plays, band: (plays - distance).abs() * BAND_PCT / 100.0, height: plays - level, drift })
+                Ok(Self {
+                    distance,
+                    plays,
+                    band: (plays - distance).abs() * BAND_PCT / 100.0,
+                    height: plays - level,
+                    drift,
+                })
             }
-            Err(No::Short { longest_m }) => Err(format!("no club carries it: the longest carries {:.0}", longest_m / YARD_M)),
-            Err(No::Long { shortest_m }) => Err(format!("a part swing: the shortest full one carries {:.0}", shortest_m / YARD_M)),
+            Err(No::Short { longest_m }) => {
+                Err(format!("no club carries it: the longest carries {:.0}", longest_m / YARD_M))
+            }
+            Err(No::Long { shortest_m }) => {
+                Err(format!("a part swing: the shortest full one carries {:.0}", shortest_m / YARD_M))
+            }
             Err(other @ No::AboveApex { .. }) => Err(other.to_string()),
         }
     }
