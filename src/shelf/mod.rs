@@ -3,6 +3,7 @@
 mod begin;
 mod competition;
 mod copy;
+mod day;
 mod edit;
 mod example;
 mod freeze;
@@ -16,6 +17,7 @@ mod round;
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
 pub use competition::{FileProblems, Opened, open_competition, problems_of_part};
 pub use copy::{OwnCopy, own_copy};
+pub use day::{DayEdited, day_edited, day_path, day_text, edit_day, export_day, with_day};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
 pub use freeze::{freeze, frozen, plans};

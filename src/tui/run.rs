@@ -6,11 +6,12 @@ use super::lines;
 use super::looks::Looks;
 use super::state::{Notice, PlanKey, ShelfFile, State};
 use super::terminal::{self, Guard};
+use super::update::today::{Ask, Told};
 use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::notebook::report::Report;
-use crate::plan::{HolePlan, NoPlan, plan, price};
+use crate::plan::{GreenPicture, HolePlan, NoPlan, hole_today, plan, price};
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
@@ -20,6 +21,7 @@ use crate::store::{
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -34,6 +36,7 @@ pub(super) enum Arrival {
     InputEnds,
     FileChanged,
     Planned(Box<Done<Planned>>),
+    Told(Box<Done<Told>>),
     Kept(Kept),
 }
 
@@ -87,6 +90,8 @@ pub struct App {
     saving: Option<thread::JoinHandle<Settings>>,
     /// Works plans out; started with the first that is wanted.
     planner: Option<Worker<Planned>>,
+    /// Works out what the day changes and greens; started with the first that is wanted.
+    of_the_day: Option<Worker<Told>>,
 }
 
 /// Runs the screen until the person leaves.
@@ -170,6 +175,7 @@ impl App {
             ended: None,
             saving: None,
             planner: None,
+            of_the_day: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
@@ -304,6 +310,10 @@ impl App {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
             },
+            Arrival::Told(done) => Msg::Today(match done.outcome {
+                Outcome::Finished(told) => told,
+                Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
+            }),
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -390,6 +400,7 @@ impl App {
                 let mut priced = made;
                 price(&question, &mut priced, cancel.flag()).map(|()| priced)
             }),
+            Effect::Today(ask) => self.today(state, ask),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -417,6 +428,59 @@ impl App {
         }
         if let Some(planner) = &self.planner {
             planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
+        }
+    }
+
+    /// Does what a page of the day asks for.
+    fn today(&mut self, state: &mut State, ask: Ask) {
+        match ask {
+            Ask::Edit(edit) => match shelf::edit_day(&self.store, &state.session, &edit.edits) {
+                Ok(done) => {
+                    let told = Told::Edited(Box::new(done.session), edit, done.inverse, done.words);
+                    self.handle(state, Msg::Today(told));
+                    self.remember(state);
+                    self.watch_files(state);
+                }
+                Err(NotEdited::OwnDiffers { session, words }) => {
+                    self.handle(state, Msg::Reread(session, Some(Notice::warning(words))));
+                    self.watch_files(state);
+                }
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            Ask::Export => {
+                let notice = match shelf::export_day(&self.store, &state.session) {
+                    Ok(words) => Notice::word(words),
+                    Err(error) => Notice::failure(error.to_string()),
+                };
+                self.handle(state, Msg::Say(notice));
+            }
+            Ask::Hole(key, question) => self.of_the_day(move |cancel| {
+                let found = hole_today(&question, cancel.flag()).map_err(|e| e.to_string());
+                Told::Hole(key, found)
+            }),
+            Ask::Green(key, question) => self.of_the_day(move |cancel| {
+                let found = GreenPicture::new(&question, cancel.flag()).map(Arc::new).map_err(|e| e.to_string());
+                Told::Green(key, found)
+            }),
+        }
+    }
+
+    /// Gives the worker of the day a job; the one it is at goes on.
+    fn of_the_day(&mut self, job: impl FnOnce(&Cancel) -> Told + Send + 'static) {
+        if self.of_the_day.is_none() {
+            let (results, done) = sync_channel::<Done<Told>>(4);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for result in done {
+                    if arrivals.send(Arrival::Told(Box::new(result))).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.of_the_day = Worker::start("of the day", results).ok();
+        }
+        if let Some(worker) = &self.of_the_day {
+            worker.submit(job);
         }
     }
 

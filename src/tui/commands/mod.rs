@@ -4,13 +4,20 @@
 
 mod bag;
 mod common;
+pub mod day;
 mod go;
+pub mod green;
 mod hole;
 mod pages;
 mod score;
 mod why;
 
 use super::state::State;
+
+/// Why the day sheet cannot be changed now.
+pub fn why_no_day(state: &State) -> Option<String> {
+    why::day_sheet(state)
+}
 
 /// The places where keys have a meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -31,12 +38,26 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// What is known of the day.
+    Day,
+    /// The putting green.
+    Green,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 8] =
-        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 10] = [
+        Self::Hole,
+        Self::Green,
+        Self::Day,
+        Self::Card,
+        Self::Shelf,
+        Self::Bag,
+        Self::Handicap,
+        Self::Help,
+        Self::Finder,
+        Self::Problems,
+    ];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -49,6 +70,8 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Day => "Day sheet",
+            Self::Green => "Green",
         }
     }
 }
@@ -110,6 +133,8 @@ pub enum Act {
     Down,
     Choose,
     Back,
+    Day(day::DayAct),
+    Green(green::GreenAct),
     Quit,
 }
 
@@ -135,7 +160,8 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+const TABLES: &[&[Command]] =
+    &[score::TABLE, bag::TABLE, hole::TABLE, day::TABLE, green::TABLE, go::TABLE, common::TABLE];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {
@@ -154,6 +180,9 @@ pub fn keys_of(command: &Command) -> String {
     }
     if command.act == Act::TypeNumber {
         return "0–9".to_owned();
+    }
+    if command.act == Act::Day(day::DayAct::Type) {
+        return "0–9 or f or m or b".to_owned();
     }
     command.keys.join(" or ")
 }

@@ -5,10 +5,22 @@ use super::Page;
 pub const HOLE: &[Page] = &[Page::Hole];
 pub const HOLE_CARD: &[Page] = &[Page::Hole, Page::Card];
 pub const BAG: &[Page] = &[Page::Bag];
-pub const HOLE_CARD_BAG: &[Page] = &[Page::Hole, Page::Card, Page::Bag];
+pub const HOLE_CARD_BAG: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Day];
 pub const MAIN: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag];
-pub const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems, Page::Handicap];
-pub const LOOKS: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap];
+pub const WITH_UNITS: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Day, Page::Green];
+pub const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems, Page::Handicap, Page::Day];
+pub const LOOKS: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Day, Page::Green];
 pub const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
-pub const EVERYWHERE: &[Page] =
-    &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Help, Page::Problems];
+pub const EVERYWHERE: &[Page] = &[
+    Page::Hole,
+    Page::Card,
+    Page::Shelf,
+    Page::Bag,
+    Page::Handicap,
+    Page::Help,
+    Page::Problems,
+    Page::Day,
+    Page::Green,
+];
+pub const EVERYWHERE_BUT_OVERLAYS: &[Page] =
+    &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Problems, Page::Day, Page::Green];

@@ -1,16 +1,20 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
 mod bag;
+mod day;
 mod derived;
 mod finder;
+mod green;
 mod handicap;
 mod notice;
 mod plans;
 mod screens;
 
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
+pub use day::{DayEdits, DayHoles, DayScreen, DayShown};
 pub use derived::Derived;
 pub use finder::Finder;
+pub use green::{GreenScreen, GreenShown, Greens};
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
@@ -58,6 +62,12 @@ pub struct State {
     pub bag_edits: BagEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
+    /// What was changed on the day sheet and can be taken back.
+    pub day_edits: DayEdits,
+    /// What the day changes, worked out in the background.
+    pub day_holes: DayHoles,
+    /// Greens worked out in the background.
+    pub greens: Greens,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -82,6 +92,9 @@ impl State {
             today,
             bag_edits: BagEdits::default(),
             plans: Plans::default(),
+            day_edits: DayEdits::default(),
+            day_holes: DayHoles::default(),
+            greens: Greens::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -148,5 +161,8 @@ impl State {
         self.derived = Derived::of(self, before);
         self.derived.plan_key = self.plan_question().map(|(key, _)| key);
         self.derived.plan = self.shown_plan();
+        self.derived.day = DayShown { rows: self.shown_day_rows(), holes: self.shown_day_holes() };
+        let green = std::mem::take(&mut self.derived.green);
+        self.derived.green = self.shown_green(green);
     }
 }

@@ -1,6 +1,6 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, Finder, HandicapScreen};
+use super::{BagScreen, DayScreen, Finder, GreenScreen, HandicapScreen};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -51,6 +51,10 @@ pub enum Screen {
     },
     /// A player's record and index.
     Handicap(Box<HandicapScreen>),
+    /// The day sheet.
+    Day(Box<DayScreen>),
+    /// The green.
+    Green(GreenScreen),
 }
 
 impl Screen {
@@ -64,6 +68,8 @@ impl Screen {
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
             Self::Handicap(_) => Page::Handicap,
+            Self::Day(_) => Page::Day,
+            Self::Green(_) => Page::Green,
         }
     }
 

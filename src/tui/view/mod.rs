@@ -4,6 +4,8 @@ pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod day;
+pub mod green;
 pub mod handicap;
 pub mod help;
 pub mod hole;
@@ -42,6 +44,8 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Day => day::draw(state, buf, inner),
+        Page::Green => green::draw(state, buf, inner),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
