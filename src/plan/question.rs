@@ -1,7 +1,7 @@
 //! What a plan is asked of: one hole, one player, one tee, one aim.
 
 use super::Aimed;
-use crate::course::{Card, Course, Hole};
+use crate::course::{Aim, Card, Course, Hole};
 use crate::ground::Point;
 use crate::pattern::{Bag, Pattern, Skill};
 use crate::units::{LengthUnit, TeeOrigin};
@@ -43,6 +43,8 @@ pub struct Question {
     pub pin: Pin,
     /// The unit words are spoken in.
     pub units: LengthUnit,
+    /// The written aims that apply to this player today.
+    pub aims: Vec<Aim>,
 }
 
 impl Question {
@@ -59,6 +61,7 @@ impl Question {
             aimed: Aimed::default(),
             pin: Pin::default(),
             units: course.units,
+            aims: Vec::new(),
             hole: hole.clone(),
             course,
         }

@@ -1,8 +1,9 @@
 //! The question that a plan answers, from what is open.
 
-use super::Session;
-use crate::course::HoleLocationArea;
+use super::{Session, facts};
+use crate::course::{Aim, Hole, HoleLocationArea, HoleNotes};
 use crate::plan::{Aimed, Pin, Question};
+use crate::sheet::Standing;
 use crate::units::LengthUnit;
 
 impl Session {
@@ -27,6 +28,7 @@ impl Session {
         question.strokes_received = golfer.strokes.get(position).copied().unwrap_or(0);
         question.aimed = aimed;
         question.units = units;
+        question.aims = self.aims_for(hole, player, &question.tee, question.strokes_received, units);
         let areas = self.day.as_ref().and_then(|(day, _)| day.areas(course, hole)).unwrap_or_default();
         question.pin = if areas.contains(&HoleLocationArea::Front) {
             Pin::Front
@@ -36,6 +38,18 @@ impl Session {
             Pin::Middle
         };
         Some(question)
+    }
+
+    /// The written aims that apply to a player on a hole today, with those of their layers.
+    fn aims_for(&self, hole: &Hole, player: usize, tee: &str, strokes: i32, units: LengthUnit) -> Vec<Aim> {
+        let Some(golfer) = self.golfers.get(player) else { return Vec::new() };
+        let mut golfer = golfer.clone();
+        tee.clone_into(&mut golfer.tee);
+        let facts = self.facts(hole, &golfer, strokes, units);
+        let nobody = self.people.get(player).is_some_and(|p| p.assumed);
+        let layers = self.layers.iter().map(|(layer, _)| layer).filter(|layer| nobody || layer.is_for(&golfer.name));
+        let applies = |aim: &Aim| matches!(facts::standing(&aim.written, &facts), Standing::Applies | Standing::Assumes(_));
+        HoleNotes::with_layers(hole, layers).aims.into_iter().filter(applies).collect()
     }
 
     /// What the day sheet or the round is played for, as far as a plan can serve it.
