@@ -19,6 +19,8 @@ pub struct ClubHere {
     pub shot: Shot,
     /// Which club of the bag, from the longest; `None` for a drop.
     pub club: Option<usize>,
+    /// A full swing, not a part of one.
+    pub full: bool,
     /// Its length on usual fairway, carry and run, yards.
     pub total: f64,
     /// Where it is meant to finish.
@@ -166,6 +168,7 @@ impl SolvedHole {
         ClubHere {
             shot: ready.shot(stand, play),
             club: play.swing.as_ref().map(|s| s.club),
+            full: play.swing.as_ref().is_some_and(|s| s.full),
             total: play.swing.as_ref().map_or(0.0, |s| s.total),
             target: play.target,
             strokes: strategy::mean(&chances) - stand.taken as f64,

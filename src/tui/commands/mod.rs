@@ -7,8 +7,11 @@ mod common;
 mod go;
 mod hole;
 mod pages;
+mod plan;
 mod score;
 mod why;
+
+pub use plan::PlanAct;
 
 use super::state::State;
 
@@ -31,12 +34,13 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// A play marked before the plan shows.
+    Commit,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 8] =
-        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 9] = [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems, Self::Commit];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -49,6 +53,7 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Commit => "Commit first",
         }
     }
 }
@@ -111,6 +116,8 @@ pub enum Act {
     Choose,
     Back,
     Quit,
+    /// The plan's own commands.
+    Plan(PlanAct),
 }
 
 /// One command of the table.
@@ -135,7 +142,7 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, plan::TABLE, go::TABLE, common::TABLE];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {

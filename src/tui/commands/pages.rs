@@ -11,4 +11,5 @@ pub const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems,
 pub const LOOKS: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap];
 pub const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
 pub const EVERYWHERE: &[Page] =
-    &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Help, Page::Problems];
+    &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Help, Page::Problems, Page::Commit];
+pub const COMMIT: &[Page] = &[Page::Commit];

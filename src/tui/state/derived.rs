@@ -1,7 +1,7 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::{PlanKey, ShownRecord, State};
-use crate::ground::Corridor;
+use super::{Answered, PlanKey, ShownRecord, State};
+use crate::ground::{Corridor, Point};
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
 use crate::plan::HolePlan;
@@ -34,6 +34,8 @@ pub struct Derived {
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
     pub plan: Option<Arc<HolePlan>>,
+    /// What the solved hole answers.
+    pub answered: Answered,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
     /// The places along the hole where something matters.
@@ -58,6 +60,8 @@ pub struct Drawing {
     pub from_tee: Vec<Tick>,
     /// Distances to the middle of the green, under it.
     pub to_middle: Vec<Tick>,
+    /// The middle of each half-cell, row by row.
+    pub points: Arc<Vec<Point>>,
 }
 
 /// What the cuts through a hole were made from.
@@ -155,6 +159,7 @@ impl Derived {
                 line,
                 from_tee: ribbon.from_tee(origin, key.units),
                 to_middle: ribbon.to_middle(key.units),
+                points: Arc::new((0..columns * halves).map(|i| ribbon.point(i % columns, i / columns)).collect()),
                 ribbon,
             })
         });

@@ -1,5 +1,6 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
+mod answers;
 mod bag;
 mod derived;
 mod finder;
@@ -8,8 +9,9 @@ mod notice;
 mod plans;
 mod screens;
 
+pub use answers::{Answered, Answers, CommitScreen, Panel, Tint, ValueMap};
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
-pub use derived::Derived;
+pub use derived::{Derived, Drawing};
 pub use finder::Finder;
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
 pub use notice::{Notice, Weight};
@@ -19,6 +21,7 @@ pub use screens::{HoleScreen, Screen};
 use super::commands::Page;
 use super::keymap::Key;
 use super::looks::Looks;
+use crate::plan::Pins;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -56,6 +59,10 @@ pub struct State {
     pub bag_edits: BagEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
+    /// What the solved hole was asked and answered.
+    pub answers: Answers,
+    /// Plays that were pinned.
+    pub pins: Pins,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -79,6 +86,8 @@ impl State {
             today,
             bag_edits: BagEdits::default(),
             plans: Plans::default(),
+            answers: Answers::default(),
+            pins: Pins::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -145,5 +154,6 @@ impl State {
         self.derived = Derived::of(self, before);
         self.derived.plan_key = self.plan_question().map(|(key, _)| key);
         self.derived.plan = self.shown_plan();
+        self.follow_answers();
     }
 }

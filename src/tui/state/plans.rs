@@ -31,6 +31,8 @@ pub struct PlanKey {
     pub pin: Pin,
     /// The unit its words are spoken in.
     pub units: LengthUnit,
+    /// The written aims that it is held against.
+    pub aims: Digest,
 }
 
 /// The plans at hand.
@@ -80,6 +82,7 @@ impl State {
             aimed,
             pin: question.pin,
             units,
+            aims: Digest::of(format!("{:?}", question.aims).as_bytes()),
         };
         Some((key, question))
     }

@@ -1,6 +1,6 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, Finder, HandicapScreen};
+use super::{BagScreen, CommitScreen, Finder, HandicapScreen, Panel};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -20,6 +20,12 @@ pub struct HoleScreen {
     pub aimed: Option<Aimed>,
     /// Another tee to look from.
     pub tee: Option<String>,
+    /// The table over the text.
+    pub panel: Option<Panel>,
+    /// The value of places is drawn.
+    pub map: bool,
+    /// The club looked at, when it is another than the plan's.
+    pub club: Option<String>,
 }
 
 /// A screen over the Hole page.
@@ -51,6 +57,8 @@ pub enum Screen {
     },
     /// A player's record and index.
     Handicap(Box<HandicapScreen>),
+    /// Marking a play before the answer shows.
+    Commit(Box<CommitScreen>),
 }
 
 impl Screen {
@@ -64,6 +72,7 @@ impl Screen {
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
             Self::Handicap(_) => Page::Handicap,
+            Self::Commit(_) => Page::Commit,
         }
     }
 
