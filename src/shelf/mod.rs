@@ -1,6 +1,7 @@
 //! Files to what is open and back: reading a notebook with its layers, taking a round up, making one's own copy.
 
 mod begin;
+mod chosen;
 mod competition;
 mod copy;
 mod day;
@@ -15,6 +16,7 @@ mod results;
 mod round;
 
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
+pub use chosen::{commitments, commitments_file, keep_commitment, keep_pins, pins, pins_file};
 pub use competition::{FileProblems, Opened, open_competition, problems_of_part};
 pub use copy::{OwnCopy, own_copy};
 pub use day::{DayEdited, day_edited, day_path, day_text, edit_day, export_day, with_day};

@@ -4,13 +4,16 @@ pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod commit;
 pub mod day;
+pub mod from_here;
 pub mod green;
 pub mod handicap;
 pub mod help;
 pub mod hole;
 pub mod layout;
 pub mod paint;
+pub mod panel;
 pub mod plain;
 pub mod plan;
 pub mod plot;
@@ -51,7 +54,7 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
             None
         }
-        Page::Hole | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
+        Page::Hole | Page::Commit | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
     };
     match state.screens.last() {
         Some(Screen::Help { scroll }) => {
