@@ -18,6 +18,7 @@ pub mod kind;
 pub mod lay;
 mod lines;
 pub mod measure;
+pub mod merge;
 mod one_course;
 mod order;
 pub mod placed;
