@@ -113,9 +113,11 @@ pub fn merge(notebook: &str, layer: &str, holes: &[u8]) -> Result<Merged, NoMerg
     }
     let root = notebook::read(layer).0;
     let nodes = root.as_ref().and_then(|r| r.get("holes")).map(Node::items).unwrap_or_default();
-    let unit = root.as_ref().and_then(|r| r.get("units")).and_then(Node::text).map_or(course.units, |word| {
-        if word.trim() == "metres" { LengthUnit::Metres } else { LengthUnit::Yards }
-    });
+    let unit = root
+        .as_ref()
+        .and_then(|r| r.get("units"))
+        .and_then(Node::text)
+        .map_or(course.units, |word| if word.trim() == "metres" { LengthUnit::Metres } else { LengthUnit::Yards });
     let mut into = Into { text: notebook.to_owned(), layer: &said, course: &course, unit };
     let mut merged = Merged { whose: said.whose().to_owned(), holes: Vec::new(), notebook: String::new(), layer: None };
     let mut rest = (!said.read_only).then(|| layer.to_owned());
@@ -229,8 +231,7 @@ impl Into<'_> {
 
     fn hide(&mut self, number: u8, hidden: &Node, steps: &mut Vec<MergeStep>) -> Result<(), NoMerge> {
         let one = std::iter::once(hidden).filter(|n| n.text().is_some());
-        let ids: Vec<String> =
-            one.chain(hidden.items()).filter_map(Node::text).map(|t| t.trim().to_owned()).collect();
+        let ids: Vec<String> = one.chain(hidden.items()).filter_map(Node::text).map(|t| t.trim().to_owned()).collect();
         for id in ids {
             let mut found = false;
             for list in LISTS {
@@ -332,17 +333,58 @@ fn words(node: &Node) -> String {
     }
 }
 
-/// The lines in which two texts differ, with their numbers.
-fn changed(old: &str, new: &str) -> (Vec<(usize, String)>, Vec<(usize, String)>) {
+/// Numbered lines.
+type Lines = Vec<(usize, String)>;
+
+/// The lines in which two texts differ, with their numbers: those that went and those that came.
+fn changed(old: &str, new: &str) -> (Lines, Lines) {
     let (a, b): (Vec<&str>, Vec<&str>) = (old.lines().collect(), new.lines().collect());
     let head = a.iter().zip(&b).take_while(|(x, y)| x == y).count();
     let room = a.len().min(b.len()) - head;
     let tail = a.iter().rev().zip(b.iter().rev()).take_while(|(x, y)| x == y).count().min(room);
-    let lines = |all: &[&str]| {
-        let part = all.iter().enumerate().take(all.len() - tail).skip(head);
-        part.map(|(i, l)| (i + 1, (*l).to_owned())).collect::<Vec<_>>()
+    let part = |all: &[&str]| -> Lines {
+        all.iter().enumerate().take(all.len() - tail).skip(head).map(|(i, l)| (i + 1, (*l).to_owned())).collect()
     };
-    (lines(&a), lines(&b))
+    let (gone, come) = (part(&a), part(&b));
+    // A hole is a hundred lines; what is longer is shown as one block.
+    if gone.len() * come.len() > 1_000_000 {
+        return (gone, come);
+    }
+    without_common(gone, come)
+}
+
+/// Leaves out the longest run of lines that both have in order.
+fn without_common(gone: Lines, come: Lines) -> (Lines, Lines) {
+    let (n, m) = (gone.len(), come.len());
+    let mut length = vec![vec![0_u32; m + 1]; n + 1];
+    let at = |table: &[Vec<u32>], i: usize, j: usize| table.get(i).and_then(|row| row.get(j)).copied().unwrap_or(0);
+    let same = |i: usize, j: usize| gone.get(i).map(|l| &l.1) == come.get(j).map(|l| &l.1);
+    for i in (0..n).rev() {
+        for j in (0..m).rev() {
+            let best = if same(i, j) {
+                at(&length, i + 1, j + 1) + 1
+            } else {
+                at(&length, i + 1, j).max(at(&length, i, j + 1))
+            };
+            if let Some(cell) = length.get_mut(i).and_then(|row| row.get_mut(j)) {
+                *cell = best;
+            }
+        }
+    }
+    let (mut i, mut j) = (0, 0);
+    let (mut kept_a, mut kept_b) = (Vec::new(), Vec::new());
+    while i < n || j < m {
+        if i < n && j < m && same(i, j) {
+            (i, j) = (i + 1, j + 1);
+        } else if j >= m || i < n && at(&length, i + 1, j) >= at(&length, i, j + 1) {
+            kept_a.extend(gone.get(i).cloned());
+            i += 1;
+        } else {
+            kept_b.extend(come.get(j).cloned());
+            j += 1;
+        }
+    }
+    (kept_a, kept_b)
 }
 
 #[cfg(test)]
@@ -378,7 +420,8 @@ mod tests {
     #[test]
     fn what_is_replaced_and_hidden_goes_and_a_pupils_note_stays_the_pupils() {
         let course = course::read(NOTEBOOK).0.unwrap();
-        let hole = course.holes.iter().find(|h| h.notes.len() > 1 || !h.aims.is_empty() && !h.notes.is_empty()).unwrap();
+        let hole =
+            course.holes.iter().find(|h| h.notes.len() > 1 || !h.aims.is_empty() && !h.notes.is_empty()).unwrap();
         let id = &hole.notes.first().unwrap().written.id;
         let quoted = crate::survey::draft::in_quotes(id);
         let text = layer(
