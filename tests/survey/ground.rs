@@ -171,7 +171,7 @@ fn surveyed_ground_is_what_every_room_reads() {
     assert_eq!(hole.ground.features[bunker].surface, Surface::Bunker);
     assert!(hole.ground.features[bunker].shapes[0].contains(middle));
     // The stand.
-    let reading = hole.ground.stand(Along(0.0), Across(0.0), 0);
+    let reading = marram::ground::Corridor::new(&hole.ground).stand(Along(0.0), Across(0.0), 0);
     let danger = reading.dangers.iter().find(|d| d.feature == bunker).unwrap();
     assert!((danger.reach.straight - 232.0).abs() < 4.0 && danger.carry.straight > 245.0, "{danger:?}");
     // The ribbon's raster.

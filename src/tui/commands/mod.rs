@@ -185,6 +185,11 @@ pub fn markdown() -> String {
     out
 }
 
+/// The names of all commands with their keys, a line each: what a file of one's own keys is written with.
+pub fn names() -> String {
+    all().map(|c| format!("{:<24} {:<14} {}\n", c.name, keys_of(c), c.title)).collect()
+}
+
 /// The keys as plain lines, for `marram keys`.
 pub fn plain() -> String {
     let mut out = String::new();

@@ -17,7 +17,7 @@ pub use plans::{PlanKey, Plans};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::looks::Looks;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
@@ -44,6 +44,8 @@ pub struct State {
     pub hole: HoleScreen,
     /// One line for the person.
     pub notice: Option<Notice>,
+    /// The keys of this person.
+    pub keymap: Keymap,
     /// The keys of an unfinished sequence.
     pub pending: Vec<Key>,
     /// What lies on the shelf, as last listed.
@@ -73,6 +75,7 @@ impl State {
             screens: Vec::new(),
             hole: HoleScreen::default(),
             notice: None,
+            keymap: Keymap::default(),
             pending: Vec::new(),
             shelf: Vec::new(),
             kept: 0,

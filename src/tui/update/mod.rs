@@ -11,7 +11,7 @@ pub use bag::{How, PlayerEdit};
 pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
-use super::keymap::{self, Found, Key};
+use super::keymap::{Found, Key};
 use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
 use crate::notebook::edit::Edit;
 use crate::plan::{HolePlan, Question};
@@ -26,6 +26,8 @@ use std::path::PathBuf;
 pub enum Msg {
     /// A key.
     Key(Key),
+    /// A command by its name, as line mode takes it.
+    Named(&'static Command),
     /// Text pasted into the terminal.
     Paste(String),
     /// The terminal has a new size.
@@ -90,6 +92,17 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Key(key) => {
             state.notice = None;
             key_pressed(state, key, &mut effects);
+        }
+        Msg::Named(command) => {
+            state.notice = None;
+            state.pending.clear();
+            let key = command.keys.first().and_then(|k| k.split(' ').next_back()).and_then(Key::read);
+            if command.pages.contains(&state.page()) {
+                run(state, command, key.unwrap_or(Key::Enter), &mut effects);
+            } else {
+                let words = format!("{} is not for this page; ? says what is", command.title);
+                state.notice = Some(Notice::warning(words));
+            }
         }
         Msg::Paste(text) => pasted(state, &text),
         Msg::Resize(width, height) => state.size = (width, height),
@@ -187,7 +200,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     }
     state.pending.push(key);
     let keys = std::mem::take(&mut state.pending);
-    match keymap::find(state.page(), &keys) {
+    match state.keymap.find(state.page(), &keys) {
         Found::Command(command, last) => run(state, command, last, effects),
         Found::Pending(_) => state.pending = keys,
         Found::Nothing if keys.len() > 1 => {
