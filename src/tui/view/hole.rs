@@ -330,11 +330,21 @@ pub fn columns(state: &State, left: usize, right: usize) -> (Vec<Line<'static>>,
     first.extend(map_lines(state));
     first.extend(stand_lines(state, left));
     if right > 0 {
-        (first, note_lines(state, right))
+        let mut second = note_lines(state, right);
+        second.extend(credit_lines(state, right));
+        (first, second)
     } else {
         first.extend(note_lines(state, left));
+        first.extend(credit_lines(state, left));
         (first, Vec::new())
     }
+}
+
+/// Whose map the ground was made from: its licence asks that it be seen with it (ODbL 1.0, 4.3).
+fn credit_lines(state: &State, width: usize) -> Vec<Line<'static>> {
+    let credit = state.session.course.as_ref().and_then(|course| course.credit.as_ref());
+    let words = credit.map(|credit| paint::wrap(&credit.line(), width)).unwrap_or_default();
+    words.into_iter().map(|part| Line::styled(part, state.looks.quiet())).collect()
 }
 
 /// What the stand answers, as lines.
