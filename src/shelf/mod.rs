@@ -3,6 +3,7 @@
 mod begin;
 mod competition;
 mod copy;
+mod course_edit;
 mod edit;
 mod example;
 mod freeze;
@@ -16,6 +17,7 @@ mod round;
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
 pub use competition::{FileProblems, Opened, open_competition, problems_of_part};
 pub use copy::{OwnCopy, own_copy};
+pub use course_edit::{CourseEdited, CourseText, course_text, edit_course, layer_name, save_course, with_course_text};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
 pub use freeze::{freeze, frozen, plans};
