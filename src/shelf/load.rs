@@ -146,7 +146,7 @@ fn usual_tee(course: &Course) -> String {
     course.tees.get(course.tees.len() / 2).map(|t| t.name.clone()).unwrap_or_default()
 }
 
-fn person(player: &player::Player, file: FileRef) -> Person {
+pub(super) fn person(player: &player::Player, file: FileRef) -> Person {
     Person {
         name: player.name.clone(),
         file: Some(file),

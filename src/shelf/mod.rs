@@ -11,6 +11,7 @@ mod ground;
 mod list;
 mod load;
 mod open;
+mod pupils;
 mod results;
 mod round;
 
@@ -25,5 +26,6 @@ pub use ground::{LaidGround, lay, lay_beside};
 pub use list::{ShelfItem, ShelfKind, list};
 pub use load::{Load, Wanted, files_of, open_course, reread};
 pub use open::{format_of, open, player_for};
+pub use pupils::{PupilList, pupil_list, pupil_lists};
 pub use results::{Closed, Manifest, NamedDigest, Proof, close, latest, prove};
 pub use round::{Taken, take_up};

@@ -3,11 +3,11 @@
 use super::keymap::Key;
 use super::looks::{Depth, Looks};
 use super::state::State;
-use super::update::{Effect, Msg, PlayerEdit, update};
+use super::update::{CourseAsk, CourseEdit, CourseTold, Effect, Msg, PlayerEdit, update};
 use super::view::{plain, view};
 use crate::plan::{plan, price};
 use crate::round::{RoundId, RoundState};
-use crate::session::{RoundWish, Session};
+use crate::session::{Home, RoundWish, Session};
 use crate::shelf;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -66,8 +66,10 @@ impl Story {
             return;
         }
         for effect in &effects {
-            if let Effect::EditPlayer(edit) = effect {
-                self.edit_player(edit.clone());
+            match effect {
+                Effect::EditPlayer(edit) => self.edit_player(edit.clone()),
+                Effect::Course(CourseAsk::OwnCopy(edit)) => self.own_copy(edit.clone()),
+                _ => {}
             }
         }
         self.effects.extend(effects);
@@ -95,6 +97,36 @@ impl Story {
             waiting.extend(update(&mut self.state, Msg::Planned(key, answer.map_err(|e| e.to_string()))));
         }
         self
+    }
+
+    /// The example becomes the person's own in memory.
+    fn own_copy(&mut self, edit: Box<CourseEdit>) {
+        let mut session = self.state.session.clone();
+        session.home = Home::Files;
+        let words = "This is your own copy now, in memory".to_owned();
+        let told = CourseTold::Copied(Box::new(session), edit, words);
+        let effects = update(&mut self.state, Msg::Course(told));
+        self.effects.extend(effects);
+    }
+
+    /// Pastes text.
+    pub fn paste(&mut self, text: &str) -> &mut Self {
+        let effects = update(&mut self.state, Msg::Paste(text.to_owned()));
+        self.effects.extend(effects);
+        self
+    }
+
+    /// Types text as it is, blanks included.
+    pub fn types(&mut self, text: &str) -> &mut Self {
+        for c in text.chars() {
+            self.press(Key::Char(c));
+        }
+        self
+    }
+
+    /// The text of the notebook as it is open.
+    pub fn notebook(&self) -> &str {
+        self.state.session.course_file.as_ref().map_or("", |f| f.text.as_str())
     }
 
     /// A change of a player's file is made in memory.

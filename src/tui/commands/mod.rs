@@ -2,13 +2,22 @@
 //!
 //! The hint line, the key help, the finder, `marram keys` and `docs/keys.md` are made from this table.
 
+mod annotate;
 mod bag;
 mod common;
+mod draw;
 mod go;
 mod hole;
+mod measure;
 mod pages;
+mod pupils;
 mod score;
 mod why;
+
+pub use annotate::NoteAct;
+pub use draw::DrawAct;
+pub use measure::MeasureAct;
+pub use pupils::PupilAct;
 
 use super::state::State;
 
@@ -31,12 +40,32 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// Everything written about a hole.
+    Annotate,
+    /// The drawing of a hole.
+    Draw,
+    /// Measuring on a hole.
+    Measure,
+    /// One hole for all pupils.
+    Pupils,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 8] =
-        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 12] = [
+        Self::Hole,
+        Self::Card,
+        Self::Shelf,
+        Self::Bag,
+        Self::Handicap,
+        Self::Annotate,
+        Self::Draw,
+        Self::Measure,
+        Self::Pupils,
+        Self::Help,
+        Self::Finder,
+        Self::Problems,
+    ];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -49,6 +78,10 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Annotate => "Notes",
+            Self::Draw => "Draw",
+            Self::Measure => "Measure",
+            Self::Pupils => "Pupils",
         }
     }
 }
@@ -106,6 +139,10 @@ pub enum Act {
     OpenHandicap,
     TypeScore,
     CloseRound,
+    Note(NoteAct),
+    Draw(DrawAct),
+    Measure(MeasureAct),
+    Pupils(PupilAct),
     Up,
     Down,
     Choose,
@@ -135,7 +172,17 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+const TABLES: &[&[Command]] = &[
+    score::TABLE,
+    bag::TABLE,
+    hole::TABLE,
+    annotate::TABLE,
+    draw::TABLE,
+    measure::TABLE,
+    pupils::TABLE,
+    go::TABLE,
+    common::TABLE,
+];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {

@@ -1,19 +1,30 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
+mod annotate;
 mod bag;
+mod course_edits;
 mod derived;
+mod draw;
+pub mod fields;
 mod finder;
 mod handicap;
+mod measure;
 mod notice;
 mod plans;
+mod pupils;
 mod screens;
 
+pub use annotate::{AnnotateScreen, Form, FormField, WrittenThings};
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
+pub use course_edits::{CourseEdits, DoneEdit, MOST_UNDO, Mark, Unsaved, Where};
 pub use derived::Derived;
+pub use draw::{DrawScreen, Entry, EntryFor, Picked, Sketched, SketchedFrom};
 pub use finder::Finder;
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
+pub use measure::{MeasureScreen, Measured};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
+pub use pupils::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
@@ -54,6 +65,8 @@ pub struct State {
     pub today: String,
     /// What was changed in the player's bag and can be taken back.
     pub bag_edits: BagEdits,
+    /// Changes of the notebook and its layers.
+    pub course_edits: CourseEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
     /// Values worked out from all of this.
@@ -78,6 +91,7 @@ impl State {
             kept: 0,
             today,
             bag_edits: BagEdits::default(),
+            course_edits: CourseEdits::default(),
             plans: Plans::default(),
             derived: Derived::default(),
         };
@@ -145,5 +159,11 @@ impl State {
         self.derived = Derived::of(self, before);
         self.derived.plan_key = self.plan_question().map(|(key, _)| key);
         self.derived.plan = self.shown_plan();
+        let written = std::mem::take(&mut self.derived.written);
+        self.derived.written =
+            if self.annotate().is_some() { self.written_things(written) } else { WrittenThings::default() };
+        let sketched = self.derived.sketched.take();
+        self.derived.sketched = self.sketched(sketched);
+        self.derived.measured = self.measured();
     }
 }

@@ -1,18 +1,22 @@
 //! Draws the state; works nothing out. The same lines make the plain text of a page.
 
+pub mod annotate;
 pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod draw;
 pub mod handicap;
 pub mod help;
 pub mod hole;
 pub mod layout;
+pub mod measure;
 pub mod paint;
 pub mod plain;
 pub mod plan;
 pub mod plot;
 pub mod problems;
+pub mod pupils;
 pub mod ribbon;
 pub mod shelf;
 
@@ -42,6 +46,10 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Annotate => annotate::draw(state, buf, area, shape),
+        Page::Draw => draw::draw(state, buf, area, shape),
+        Page::Measure => measure::draw(state, buf, area, shape),
+        Page::Pupils => pupils::draw(state, buf, inner, shape),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
