@@ -4,8 +4,10 @@ use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::check::CheckArgs;
 use super::close::CloseArgs;
+use super::doctor::DoctorArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
+use super::man::ManArgs;
 use super::new::NewArgs;
 use super::note::NoteArgs;
 use super::plan::PlanArgs;
@@ -76,7 +78,14 @@ pub enum Command {
         /// As the page docs/keys.md.
         #[arg(long)]
         markdown: bool,
+        /// The names of the commands, for a file of your own keys.
+        #[arg(long, conflicts_with = "markdown")]
+        names: bool,
     },
+    /// What marram sees of the terminal, the folders and the files, and what to do where something is wrong.
+    Doctor(DoctorArgs),
+    /// The manual page, made from the same tables as the help.
+    Man(ManArgs),
     /// Completions for a shell.
     Completions {
         /// The shell.

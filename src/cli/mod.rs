@@ -7,8 +7,10 @@ pub mod card;
 pub mod carry;
 pub mod check;
 pub mod close;
+pub mod doctor;
 pub mod expect;
 pub mod handicap;
+pub mod man;
 pub mod new;
 pub mod note;
 pub mod plan;
@@ -120,8 +122,14 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
         Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),
-        Some(Command::Keys { markdown }) => {
-            let text = if markdown { commands::markdown() } else { commands::plain() };
+        Some(Command::Doctor(args)) => doctor::run(&args, world),
+        Some(Command::Man(args)) => man::run(&args, world),
+        Some(Command::Keys { markdown, names }) => {
+            let text = match (markdown, names) {
+                (true, _) => commands::markdown(),
+                (_, true) => commands::names(),
+                _ => commands::plain(),
+            };
             u8::from(world.out.write_all(text.as_bytes()).is_err())
         }
         Some(Command::Completions { shell }) => {

@@ -7,6 +7,7 @@ pub mod applies;
 pub mod codes;
 pub mod condition;
 pub mod day;
+pub mod day_write;
 pub mod decode;
 mod derived;
 pub mod lay_out;

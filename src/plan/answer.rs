@@ -5,8 +5,8 @@ use super::model::{HolePlan, Play, PlayName, Price, Shot, SideCost, Switch};
 use super::question::{Pin, Question};
 use super::{Aimed, reasons, words};
 use crate::ground::Point;
-use crate::pattern::Still;
-use crate::strategy::{self, Fineness, Hole, Kind, Kit, LevelGreen, Lies, Solution, Stand, Unsolved, Worth, solve};
+use crate::strategy::{self, Fineness, Hole, Kind, Kit, Lies, Solution, Stand, Unsolved, Worth, solve};
+use crate::today::{GreenWorth, HoleAir};
 use crate::units::{Across, Along};
 use std::fmt;
 use std::sync::atomic::AtomicBool;
@@ -56,6 +56,8 @@ struct Ready<'q> {
     question: &'q Question,
     lies: Rastered,
     kit: Kit,
+    air: HoleAir,
+    green: GreenWorth,
     tee: Point,
     pin: Point,
     line: Vec<Point>,
@@ -71,10 +73,13 @@ impl<'q> Ready<'q> {
         let start = question.origin().0.0;
         points.extend(ground.bends.iter().filter(|b| b.at.0 > start).map(|b| line.place(b.at, Across(0.0))));
         points.push(ground.green.as_ref().map_or(pin, |g| g.middle));
+        let kit = Kit::new(question.pattern(), fineness);
         Ok(Self {
             question,
             lies: Rastered::new(ground),
-            kit: Kit::new(question.pattern(), fineness),
+            air: question.air(&kit.pattern),
+            green: question.green(pin, &kit.pattern),
+            kit,
             tee,
             pin,
             line: points,
@@ -83,15 +88,14 @@ impl<'q> Ready<'q> {
 
     /// Lets `f` take the hole over `lies`.
     fn on_ground<T>(&self, lies: &dyn Lies, f: impl FnOnce(Hole<'_>) -> T) -> T {
-        let green = LevelGreen { putts: &self.kit.pattern.putts, hole: self.pin };
         f(Hole {
             lies,
             tee: self.tee,
             pin: self.pin,
             line: &self.line,
-            green: &green,
+            green: &self.green,
             kit: &self.kit,
-            conditions: &Still,
+            conditions: &self.air,
             fineness: self.kit.fineness,
         })
     }
@@ -163,6 +167,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
     plan.switches = switches(question, plan, cancel)?;
+    plan.switches.extend(super::today::wind_lines(question, plan, cancel)?);
     reasons::write(question, plan);
     Ok(())
 }
@@ -171,7 +176,9 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
 /// known has no such lines.
 fn switches(question: &Question, plan: &HolePlan, cancel: &AtomicBool) -> Result<Vec<Switch>, NoPlan> {
     let mut out = Vec::new();
-    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle) else { return Ok(out) };
+    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle && question.cut.is_none()) else {
+        return Ok(out);
+    };
     let worth = Ready::new(question, Fineness::COARSE)?.worth(cancel)?;
     for (pin, when) in [(Pin::Front, "hole at the front"), (Pin::Back, "hole at the back")] {
         let asked = Question { pin, ..question.clone() };

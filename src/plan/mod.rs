@@ -6,14 +6,18 @@
 pub mod aimed;
 pub mod answer;
 pub mod frozen;
+pub mod green;
 pub mod ground;
 pub mod model;
 pub mod question;
 pub mod reasons;
+pub mod today;
 pub mod words;
 
 pub use aimed::Aimed;
 pub use answer::{NoPlan, plan, price};
 pub use frozen::{FROZEN_FORMAT, Frozen, FrozenHole};
+pub use green::GreenPicture;
 pub use model::{HolePlan, Play, PlayName, Price, Shot, SideCost, Switch};
 pub use question::{Pin, Question};
+pub use today::{Blown, Breeze, HoleToday, hole_today};

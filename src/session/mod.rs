@@ -2,6 +2,7 @@
 
 pub mod bag;
 mod begin;
+pub mod day_page;
 mod facts;
 mod live;
 mod person;
@@ -10,6 +11,7 @@ mod question;
 mod record;
 
 pub use begin::{HOUSE_KIND, Opened};
+pub use day_page::DayRow;
 pub use person::{Person, person_index};
 pub use play::{Arranged, AskedPlay, PlayWish, RoundWish};
 

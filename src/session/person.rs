@@ -4,6 +4,7 @@ use crate::course::{Card, Course, Hand, ShotShape};
 use crate::handicap::{Percent, Rules};
 use crate::pattern::bag::{complete, longest_carry};
 use crate::pattern::{Bag, Skill, Source};
+use crate::player::Measured;
 use crate::round::FileRef;
 use crate::sheet::Golfer;
 use crate::sheet::golfer::Entry;
@@ -41,6 +42,8 @@ pub struct Person {
     pub shape: Option<ShotShape>,
     /// The clubs; empty is all assumed.
     pub bag: Bag,
+    /// The air in which the carries were measured.
+    pub measured: Measured,
     /// Assumed because no player was named, and said so.
     pub assumed: bool,
 }
@@ -59,6 +62,7 @@ impl Person {
             carry: None,
             shape: None,
             bag: Bag::default(),
+            measured: Measured::default(),
             assumed: true,
         }
     }

@@ -1,8 +1,8 @@
 //! The question that a plan answers, from what is open.
 
 use super::Session;
-use crate::course::HoleLocationArea;
-use crate::plan::{Aimed, Pin, Question};
+use crate::plan::{Aimed, Question};
+use crate::today::Day;
 use crate::units::LengthUnit;
 
 impl Session {
@@ -27,15 +27,17 @@ impl Session {
         question.strokes_received = golfer.strokes.get(position).copied().unwrap_or(0);
         question.aimed = aimed;
         question.units = units;
-        let areas = self.day.as_ref().and_then(|(day, _)| day.areas(course, hole)).unwrap_or_default();
-        question.pin = if areas.contains(&HoleLocationArea::Front) {
-            Pin::Front
-        } else if areas.contains(&HoleLocationArea::Back) {
-            Pin::Back
-        } else {
-            Pin::Middle
-        };
+        let sheet = self.day.as_ref().map(|(day, _)| day);
+        question.measured = person.measured;
+        question.day = Day::of(course, sheet);
+        question.cut = sheet.and_then(|day| day.hole_location(number)).cloned();
+        question.forward = sheet.map_or(0.0, |day| day.markers_forward(course, &question.tee));
         Some(question)
+    }
+
+    /// The day on this course, as the sheet says it; a usual day without one.
+    pub fn today_here(&self) -> Option<Day> {
+        Some(Day::of(self.course.as_ref()?, self.day.as_ref().map(|(day, _)| day)))
     }
 
     /// What the day sheet or the round is played for, as far as a plan can serve it.

@@ -158,6 +158,7 @@ pub(super) fn person(player: &player::Player, file: FileRef) -> Person {
         carry: player.carry().map(|c| c.as_yards()),
         shape: player.shape(),
         bag: bag_of(player),
+        measured: player.carries_measured.unwrap_or_default(),
         assumed: false,
     }
 }

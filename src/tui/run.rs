@@ -1,23 +1,28 @@
 //! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
 //! next key.
 
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
 use super::saver::{Saver, SaverTold};
 use super::state::{Notice, PlanKey, PupilsJob, ShelfFile, State};
 use super::terminal::{self, Guard};
+use super::update::today::{Ask, Told};
 use super::update::{CourseAsk, CourseTold, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
-use crate::plan::{HolePlan, NoPlan, plan, price};
+use crate::notebook::report::Report;
+use crate::plan::{GreenPicture, HolePlan, NoPlan, hole_today, plan, price};
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Trouble, Watch};
+use crate::store::{
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Trouble, Watch, read_text,
+};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -34,6 +39,7 @@ pub(super) enum Arrival {
     Planned(Box<Done<Planned>>),
     Saved(SaverTold),
     Pupils(PupilsTold),
+    Told(Box<Done<Told>>),
     Kept(Kept),
 }
 
@@ -91,6 +97,8 @@ pub struct App {
     teacher: Option<Worker<()>>,
     /// Writes changed notebooks; started with the first change.
     saver: Option<Saver>,
+    /// Works out what the day changes and greens; started with the first that is wanted.
+    of_the_day: Option<Worker<Told>>,
 }
 
 /// Runs the screen until the person leaves.
@@ -118,6 +126,23 @@ fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
         }
     })?;
     Ok(())
+}
+
+/// The person's own keys from their shelf; a mistake there is said with its line, and the rest holds.
+fn own_keys(store: &Store) -> (Keymap, Option<Notice>) {
+    let path = store.shelf().keys();
+    if !path.exists() {
+        return (Keymap::default(), None);
+    }
+    match read_text(&path, Limit::YAML) {
+        Ok(file) => {
+            let (keymap, problems) = Keymap::read(&file.text);
+            let name = path.display().to_string();
+            let first = Report::new(&name, &file.text, &problems).to_text().lines().next().map(str::to_owned);
+            (keymap, first.map(|line| Notice::warning(format!("{line} (marram check {name})"))))
+        }
+        Err(error) => (Keymap::default(), Some(Notice::warning(error.to_string()))),
+    }
 }
 
 /// Reads the terminal on a thread of its own.
@@ -168,11 +193,15 @@ impl App {
             planner: None,
             teacher: None,
             saver: None,
+            of_the_day: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
         let looks = Looks::from_environment(|name| std::env::var(name).ok());
         let mut state = State::new(session, size, looks, today.to_owned());
+        let (keymap, trouble) = own_keys(&app.store);
+        state.keymap = keymap;
+        notices.extend(trouble);
         state.notice = notices.pop();
         if state.session.course.is_none() {
             app.perform(&mut state, Effect::ListShelf);
@@ -308,6 +337,10 @@ impl App {
                 Err(error) => Msg::Course(CourseTold::NotSaved(error.to_string())),
             },
             Arrival::Pupils(told) => Msg::Pupils(told),
+            Arrival::Told(done) => Msg::Today(match done.outcome {
+                Outcome::Finished(told) => told,
+                Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
+            }),
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -396,6 +429,7 @@ impl App {
                 let mut priced = made;
                 price(&question, &mut priced, cancel.flag()).map(|()| priced)
             }),
+            Effect::Today(ask) => self.today(state, ask),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -475,6 +509,59 @@ impl App {
         }
         if let Some(planner) = &self.planner {
             planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
+        }
+    }
+
+    /// Does what a page of the day asks for.
+    fn today(&mut self, state: &mut State, ask: Ask) {
+        match ask {
+            Ask::Edit(edit) => match shelf::edit_day(&self.store, &state.session, &edit.edits) {
+                Ok(done) => {
+                    let told = Told::Edited(Box::new(done.session), edit, done.inverse, done.words);
+                    self.handle(state, Msg::Today(told));
+                    self.remember(state);
+                    self.watch_files(state);
+                }
+                Err(NotEdited::OwnDiffers { session, words }) => {
+                    self.handle(state, Msg::Reread(session, Some(Notice::warning(words))));
+                    self.watch_files(state);
+                }
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            Ask::Export => {
+                let notice = match shelf::export_day(&self.store, &state.session) {
+                    Ok(words) => Notice::word(words),
+                    Err(error) => Notice::failure(error.to_string()),
+                };
+                self.handle(state, Msg::Say(notice));
+            }
+            Ask::Hole(key, question) => self.of_the_day(move |cancel| {
+                let found = hole_today(&question, cancel.flag()).map_err(|e| e.to_string());
+                Told::Hole(key, found)
+            }),
+            Ask::Green(key, question) => self.of_the_day(move |cancel| {
+                let found = GreenPicture::new(&question, cancel.flag()).map(Arc::new).map_err(|e| e.to_string());
+                Told::Green(key, found)
+            }),
+        }
+    }
+
+    /// Gives the worker of the day a job; the one it is at goes on.
+    fn of_the_day(&mut self, job: impl FnOnce(&Cancel) -> Told + Send + 'static) {
+        if self.of_the_day.is_none() {
+            let (results, done) = sync_channel::<Done<Told>>(4);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for result in done {
+                    if arrivals.send(Arrival::Told(Box::new(result))).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.of_the_day = Worker::start("of the day", results).ok();
+        }
+        if let Some(worker) = &self.of_the_day {
+            worker.submit(job);
         }
     }
 

@@ -3,14 +3,16 @@
 use super::keymap::Key;
 use super::looks::{Depth, Looks};
 use super::state::State;
-use super::update::{CourseAsk, CourseEdit, CourseTold, Effect, Msg, PlayerEdit, update};
+use super::update::today::{Ask, Told};
+use super::update::{CourseAsk, CourseEdit, CourseTold, DayEdit, Effect, Msg, PlayerEdit, update};
 use super::view::{plain, view};
-use crate::plan::{plan, price};
+use crate::plan::{GreenPicture, hole_today, plan, price};
 use crate::round::{RoundId, RoundState};
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 /// The day of stories, so that they never change by themselves.
@@ -69,6 +71,7 @@ impl Story {
             match effect {
                 Effect::EditPlayer(edit) => self.edit_player(edit.clone()),
                 Effect::Course(CourseAsk::OwnCopy(edit)) => self.own_copy(edit.clone()),
+                Effect::Today(Ask::Edit(edit)) => self.edit_day(edit.clone()),
                 _ => {}
             }
         }
@@ -84,6 +87,16 @@ impl Story {
         waiting.extend(update(&mut self.state, Msg::Resize(width, height)));
         while let Some(effect) = waiting.pop() {
             let (key, answer) = match effect {
+                Effect::Today(Ask::Hole(key, question)) => {
+                    let found = hole_today(&question, &never).map_err(|e| e.to_string());
+                    waiting.extend(update(&mut self.state, Msg::Today(Told::Hole(key, found))));
+                    continue;
+                }
+                Effect::Today(Ask::Green(key, question)) => {
+                    let found = GreenPicture::new(&question, &never).map(Arc::new).map_err(|e| e.to_string());
+                    waiting.extend(update(&mut self.state, Msg::Today(Told::Green(key, found))));
+                    continue;
+                }
                 Effect::Plan(key, question) => (key, plan(&question, &never).map(Box::new)),
                 Effect::Price(key, question, mut made) => {
                     let priced = price(&question, &mut made, &never);
@@ -109,9 +122,14 @@ impl Story {
         self.effects.extend(effects);
     }
 
-    /// Pastes text.
+    /// Text pasted into the terminal.
     pub fn paste(&mut self, text: &str) -> &mut Self {
         let effects = update(&mut self.state, Msg::Paste(text.to_owned()));
+        for effect in &effects {
+            if let Effect::Today(Ask::Edit(edit)) = effect {
+                self.edit_day(edit.clone());
+            }
+        }
         self.effects.extend(effects);
         self
     }
@@ -127,6 +145,19 @@ impl Story {
     /// The text of the notebook as it is open.
     pub fn notebook(&self) -> &str {
         self.state.session.course_file.as_ref().map_or("", |f| f.text.as_str())
+    }
+
+    /// A change of the day sheet is made in memory.
+    fn edit_day(&mut self, edit: DayEdit) {
+        let msg = match shelf::day_edited(&self.state.session, &edit.edits) {
+            Ok((session, made)) => {
+                let words = format!("Changed, lines {:?}", made.lines);
+                Msg::Today(Told::Edited(Box::new(session), edit, made.inverse, words))
+            }
+            Err(error) => Msg::Trouble(error.to_string()),
+        };
+        let effects = update(&mut self.state, msg);
+        self.effects.extend(effects);
     }
 
     /// A change of a player's file is made in memory.

@@ -6,7 +6,9 @@ mod annotate;
 mod bag;
 mod common;
 mod draw;
+pub mod day;
 mod go;
+pub mod green;
 mod hole;
 mod measure;
 mod pages;
@@ -20,6 +22,11 @@ pub use measure::MeasureAct;
 pub use pupils::PupilAct;
 
 use super::state::State;
+
+/// Why the day sheet cannot be changed now.
+pub fn why_no_day(state: &State) -> Option<String> {
+    why::day_sheet(state)
+}
 
 /// The places where keys have a meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -48,12 +55,18 @@ pub enum Page {
     Measure,
     /// One hole for all pupils.
     Pupils,
+    /// What is known of the day.
+    Day,
+    /// The putting green.
+    Green,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 14] = [
         Self::Hole,
+        Self::Green,
+        Self::Day,
         Self::Card,
         Self::Shelf,
         Self::Bag,
@@ -82,6 +95,8 @@ impl Page {
             Self::Draw => "Draw",
             Self::Measure => "Measure",
             Self::Pupils => "Pupils",
+            Self::Day => "Day sheet",
+            Self::Green => "Green",
         }
     }
 }
@@ -147,6 +162,8 @@ pub enum Act {
     Down,
     Choose,
     Back,
+    Day(day::DayAct),
+    Green(green::GreenAct),
     Quit,
 }
 
@@ -176,6 +193,8 @@ const TABLES: &[&[Command]] = &[
     score::TABLE,
     bag::TABLE,
     hole::TABLE,
+    day::TABLE,
+    green::TABLE,
     annotate::TABLE,
     draw::TABLE,
     measure::TABLE,
@@ -201,6 +220,9 @@ pub fn keys_of(command: &Command) -> String {
     }
     if command.act == Act::TypeNumber {
         return "0–9".to_owned();
+    }
+    if command.act == Act::Day(day::DayAct::Type) {
+        return "0–9 or f or m or b".to_owned();
     }
     command.keys.join(" or ")
 }
@@ -230,6 +252,11 @@ pub fn markdown() -> String {
     }
     out.push_str("\nIn the finder, letters narrow the list, arrows move, Enter runs, Esc closes.\n");
     out
+}
+
+/// The names of all commands with their keys, a line each: what a file of one's own keys is written with.
+pub fn names() -> String {
+    all().map(|c| format!("{:<24} {:<14} {}\n", c.name, keys_of(c), c.title)).collect()
 }
 
 /// The keys as plain lines, for `marram keys`.

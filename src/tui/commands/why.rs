@@ -43,7 +43,27 @@ pub fn needs_players(state: &State) -> Option<String> {
     (state.session.golfers.len() < 2).then(|| "This round has one player.".to_owned())
 }
 
+/// The sheet may be changed; in play under the Rules the wind and the rest stay as forecast.
+pub fn day_sheet(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::MeasuredWind))
+}
+
+pub fn needs_day(state: &State) -> Option<String> {
+    state.session.day.is_none().then(|| "There is no day sheet yet: type something on it.".to_owned())
+}
+
+pub fn green_read(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::GreenRead)).or_else(|| {
+        let none = state.current_hole().is_none_or(|h| h.ground.green.is_none());
+        none.then(|| "This hole has no green drawn.".to_owned())
+    })
+}
+
 pub fn needs_undo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Day {
+        let none = state.day_edits.undo.is_empty();
+        return none.then(|| "Nothing has been changed on this sheet yet.".to_owned());
+    }
     if state.page_below() == Page::Bag {
         return state.bag_edits.why_no_undo(state);
     }
@@ -55,6 +75,10 @@ pub fn needs_undo(state: &State) -> Option<String> {
 }
 
 pub fn needs_redo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Day {
+        let none = state.day_edits.redo.is_empty();
+        return none.then(|| "Nothing has been undone on this sheet.".to_owned());
+    }
     if state.page_below() == Page::Bag {
         return state.bag_edits.why_no_redo(state);
     }

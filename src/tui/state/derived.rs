@@ -1,6 +1,6 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::{Measured, PlanKey, ShownRecord, Sketched, State, WrittenThings};
+use super::{DayShown, GreenShown, Measured, PlanKey, ShownRecord, Sketched, State, WrittenThings};
 use crate::ground::Corridor;
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
@@ -34,6 +34,10 @@ pub struct Derived {
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
     pub plan: Option<Arc<HolePlan>>,
+    /// The Day sheet page, while it is open.
+    pub day: DayShown,
+    /// The Green page, while it is open.
+    pub green: GreenShown,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
     /// Everything written about the hole, while its page is open.

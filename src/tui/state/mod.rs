@@ -3,10 +3,12 @@
 mod annotate;
 mod bag;
 mod course_edits;
+mod day;
 mod derived;
 mod draw;
 pub mod fields;
 mod finder;
+mod green;
 mod handicap;
 mod measure;
 mod notice;
@@ -17,9 +19,11 @@ mod screens;
 pub use annotate::{AnnotateScreen, Form, FormField, WrittenThings};
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use course_edits::{CourseEdits, DoneEdit, MOST_UNDO, Mark, Unsaved, Where};
+pub use day::{DayEdits, DayHoles, DayScreen, DayShown};
 pub use derived::Derived;
 pub use draw::{DrawScreen, Entry, EntryFor, Picked, Sketched, SketchedFrom};
 pub use finder::Finder;
+pub use green::{GreenScreen, GreenShown, Greens};
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
 pub use measure::{MeasureScreen, Measured};
 pub use notice::{Notice, Weight};
@@ -28,7 +32,7 @@ pub use pupils::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::looks::Looks;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
@@ -55,6 +59,8 @@ pub struct State {
     pub hole: HoleScreen,
     /// One line for the person.
     pub notice: Option<Notice>,
+    /// The keys of this person.
+    pub keymap: Keymap,
     /// The keys of an unfinished sequence.
     pub pending: Vec<Key>,
     /// What lies on the shelf, as last listed.
@@ -69,6 +75,12 @@ pub struct State {
     pub course_edits: CourseEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
+    /// What was changed on the day sheet and can be taken back.
+    pub day_edits: DayEdits,
+    /// What the day changes, worked out in the background.
+    pub day_holes: DayHoles,
+    /// Greens worked out in the background.
+    pub greens: Greens,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -86,6 +98,7 @@ impl State {
             screens: Vec::new(),
             hole: HoleScreen::default(),
             notice: None,
+            keymap: Keymap::default(),
             pending: Vec::new(),
             shelf: Vec::new(),
             kept: 0,
@@ -93,6 +106,9 @@ impl State {
             bag_edits: BagEdits::default(),
             course_edits: CourseEdits::default(),
             plans: Plans::default(),
+            day_edits: DayEdits::default(),
+            day_holes: DayHoles::default(),
+            greens: Greens::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -165,5 +181,8 @@ impl State {
         let sketched = self.derived.sketched.take();
         self.derived.sketched = self.sketched(sketched);
         self.derived.measured = self.measured();
+        self.derived.day = DayShown { rows: self.shown_day_rows(), holes: self.shown_day_holes() };
+        let green = std::mem::take(&mut self.derived.green);
+        self.derived.green = self.shown_green(green);
     }
 }

@@ -1,6 +1,8 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{AnnotateScreen, BagScreen, DrawScreen, Finder, HandicapScreen, MeasureScreen, PupilsScreen};
+use super::{
+    AnnotateScreen, BagScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen, PupilsScreen,
+};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -59,6 +61,10 @@ pub enum Screen {
     Measure(Box<MeasureScreen>),
     /// One hole for all pupils.
     Pupils(Box<PupilsScreen>),
+    /// The day sheet.
+    Day(Box<DayScreen>),
+    /// The green.
+    Green(GreenScreen),
 }
 
 impl Screen {
@@ -76,6 +82,8 @@ impl Screen {
             Self::Draw(_) => Page::Draw,
             Self::Measure(_) => Page::Measure,
             Self::Pupils(_) => Page::Pupils,
+            Self::Day(_) => Page::Day,
+            Self::Green(_) => Page::Green,
         }
     }
 

@@ -18,6 +18,8 @@ pub fn step(state: &mut State, by: isize) {
         Some(
             Screen::Finder(_)
             | Screen::Bag(_)
+            | Screen::Day(_)
+            | Screen::Green(_)
             | Screen::Annotate(_)
             | Screen::Draw(_)
             | Screen::Measure(_)

@@ -6,20 +6,24 @@ mod card;
 mod course_edits;
 pub mod draw;
 mod draw_line;
+pub mod day;
+pub mod green;
 mod handicap;
 mod hole;
 mod lists;
 mod measure;
 pub mod pupils;
 mod score;
+pub mod today;
 
 pub use bag::{How, PlayerEdit};
 pub use course_edits::{CourseAsk, CourseEdit, CourseTold};
+pub use day::DayEdit;
 pub use hole::spot_of;
 pub use pupils::{PupilsAsk, PupilsTold};
 
 use super::commands::{Act, Command, Page};
-use super::keymap::{self, Found, Key};
+use super::keymap::{Found, Key};
 use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
 use crate::notebook::edit::Edit;
 use crate::plan::{HolePlan, Question};
@@ -64,6 +68,8 @@ pub enum Msg {
     Trouble(String),
     /// The round was closed.
     Closed(String),
+    /// A page of the day is told something.
+    Today(today::Told),
     /// A word for the person.
     Say(Notice),
 }
@@ -95,6 +101,8 @@ pub enum Effect {
     Plan(Box<PlanKey>, Box<Question>),
     /// Add the prices of the dangers to a plan, in the background.
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
+    /// A page of the day asks for something.
+    Today(today::Ask),
     /// Write the closed card.
     WriteCard,
     /// Leave.
@@ -120,7 +128,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
                 state.notice = Some(Notice::warning(words));
             }
         }
-        Msg::Paste(text) => pasted(state, &text),
+        Msg::Paste(text) => pasted(state, &text, &mut effects),
         Msg::Resize(width, height) => state.size = (width, height),
         Msg::Begun(session) => {
             state.session = *session;
@@ -167,6 +175,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::PlayerRead(file) => handicap::show(state, Some(file)),
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
+        Msg::Today(told) => today::told(state, told),
         Msg::Say(notice) => state.notice = Some(notice),
     }
     draw::keep_inside(state);
@@ -174,6 +183,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
     state.session.follow_round();
     state.position = state.position.min(state.session.order.len().saturating_sub(1));
     state.refresh();
+    effects.extend(today::wanted(state).map(Effect::Today));
     effects.extend(wanted_plan(state));
     effects
 }
@@ -208,6 +218,9 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
+    if state.page() == Page::Day && day::field_key(state, key, effects) {
+        return;
+    }
     if state.page() == Page::Bag && bag::field_key(state, key, effects)
         || handicap::key(state, key, effects)
         || annotate::form_key(state, key, effects)
@@ -222,7 +235,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     }
     state.pending.push(key);
     let keys = std::mem::take(&mut state.pending);
-    match keymap::find(state.page(), &keys) {
+    match state.keymap.find(state.page(), &keys) {
         Found::Command(command, last) => run(state, command, last, effects),
         Found::Pending(_) => state.pending = keys,
         Found::Nothing if keys.len() > 1 => {
@@ -254,6 +267,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             score::enter(state, command.act, key, effects);
         }
         Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
+        Act::Undo | Act::Redo if state.page() == Page::Day => day::undo(state, command.act == Act::Redo, effects),
         Act::Undo | Act::Redo
             if state.writes_course()
                 || (if command.act == Act::Redo { state.notes_redo_first() } else { state.notes_undo_first() }) =>
@@ -265,6 +279,8 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Draw(act) => draw::run(state, act, effects),
         Act::Measure(act) => measure::run(state, act),
         Act::Pupils(act) => pupils::run(state, act, effects),
+        Act::Day(act) => day::run(state, act, key, effects),
+        Act::Green(act) => green::run(state, act),
         Act::Conceded => score::concede(state, effects),
         Act::GiveUp => score::give_up(state, effects),
         Act::PenaltyStroke => score::penalty(state, effects),
@@ -331,6 +347,9 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Up | Act::Down if state.page() == Page::Bag => {
             bag::step(state, if command.act == Act::Up { -1 } else { 1 });
         }
+        Act::Up | Act::Down if state.page() == Page::Day => {
+            day::step(state, if command.act == Act::Up { -1 } else { 1 });
+        }
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
@@ -369,11 +388,12 @@ fn back(state: &mut State) {
 }
 
 /// Pasted text goes into a text field, and nowhere else: it is never taken for keys.
-fn pasted(state: &mut State, text: &str) {
+fn pasted(state: &mut State, text: &str, effects: &mut Vec<Effect>) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !bag::pasted(state, text)
+    } else if !day::pasted(state, text, effects)
+        && !bag::pasted(state, text)
         && !handicap::pasted(state, text)
         && !annotate::pasted(state, text)
         && !draw::pasted(state, text)
