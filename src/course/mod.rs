@@ -15,6 +15,7 @@ pub mod layer;
 pub mod merge;
 pub mod model;
 pub mod read;
+pub mod write;
 pub mod written;
 
 pub use applies::{Applies, Facts, applies, condition_words};

@@ -14,6 +14,11 @@ use crate::units::tenths::HandicapIndex;
 /// The index assumed where a player has none.
 pub const ASSUMED_INDEX: f64 = 18.0;
 
+/// A player's Handicap Index as the pattern takes it; that of 18 where there is none (cli.md).
+pub fn person_index(person: &Person) -> f64 {
+    person.index.map_or(ASSUMED_INDEX, |i| f64::from(i.value().tenths()) / 10.0)
+}
+
 /// A player and the tee they play.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Person {

@@ -149,7 +149,7 @@ fn usual_tee(course: &Course) -> String {
     whole.get(whole.len() / 2).map(|name| (*name).to_owned()).unwrap_or_default()
 }
 
-fn person(player: &player::Player, file: FileRef) -> Person {
+pub(super) fn person(player: &player::Player, file: FileRef) -> Person {
     Person {
         name: player.name.clone(),
         file: Some(file),

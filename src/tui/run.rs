@@ -5,18 +5,19 @@ use super::behind::{Answered, Behind, Planned};
 use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
-use super::state::{Notice, ShelfFile, State};
+use super::saver::{Saver, SaverTold};
+use super::state::{Notice, PupilsJob, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::today::{Ask, Told};
-use super::update::{Effect, Msg, PlayerEdit, update};
+use super::update::{CourseAsk, CourseTold, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update};
 use super::view::view;
-use crate::jobs::{Done, Outcome};
+use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::notebook::report::Report;
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
 use crate::store::{
-    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Watch, read_text,
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Trouble, Watch, read_text,
 };
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
@@ -35,6 +36,8 @@ pub(super) enum Arrival {
     InputEnds,
     FileChanged,
     Planned(Box<Done<Planned>>),
+    Saved(SaverTold),
+    Pupils(PupilsTold),
     Told(Box<Done<Told>>),
     Answered(Box<Done<Answered>>),
     Kept(Kept),
@@ -87,6 +90,10 @@ pub struct App {
     saving: Option<thread::JoinHandle<Settings>>,
     /// What is worked out behind the screen.
     behind: Behind,
+    /// Works pupils' plays out; started with the Pupils page.
+    teacher: Option<Worker<()>>,
+    /// Writes changed notebooks; started with the first change.
+    saver: Option<Saver>,
 }
 
 /// Runs the screen until the person leaves.
@@ -149,6 +156,15 @@ fn listen(arrivals: SyncSender<Arrival>) {
     });
 }
 
+/// Works a job of pupils out, each answer sent as soon as it is known.
+fn teach(job: &PupilsJob, cancel: &Cancel, arrivals: &SyncSender<Arrival>) {
+    pupils::work(job, cancel, &mut |index, answer| {
+        let told = PupilsTold::Answer(Box::new(job.key.clone()), index, answer);
+        // A screen that is gone needs no answer.
+        drop(arrivals.send(Arrival::Pupils(told)));
+    });
+}
+
 impl App {
     /// The app with what is opened first; what can wait has not been begun.
     pub(super) fn start(
@@ -171,6 +187,8 @@ impl App {
             ended: None,
             saving: None,
             behind,
+            teacher: None,
+            saver: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
@@ -309,6 +327,15 @@ impl App {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
             },
+            Arrival::Saved(told) => match told {
+                Ok((digest, words)) => Msg::Course(CourseTold::Saved(digest, words)),
+                Err(error) if error.trouble == Trouble::Changed => {
+                    let (session, _) = shelf::reread(&state.session);
+                    Msg::Course(CourseTold::Conflict(Box::new(session)))
+                }
+                Err(error) => Msg::Course(CourseTold::NotSaved(error.to_string())),
+            },
+            Arrival::Pupils(told) => Msg::Pupils(told),
             Arrival::Told(done) => Msg::Today(match done.outcome {
                 Outcome::Finished(told) => told,
                 Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
@@ -365,6 +392,8 @@ impl App {
                 }
             }
             Effect::EditPlayer(edit) => self.edit_player(state, edit),
+            Effect::Course(ask) => self.course(state, ask),
+            Effect::Pupils(ask) => self.pupils(state, ask),
             Effect::Append(event) => self.append(state, &event),
             Effect::ListShelf => {
                 let items = shelf::list(&self.store);
@@ -421,6 +450,58 @@ impl App {
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
             Effect::Quit => self.leaving = true,
+        }
+    }
+
+    /// Makes the example the person's own for a change, or has a text written behind the screen.
+    fn course(&mut self, state: &mut State, ask: CourseAsk) {
+        match ask {
+            CourseAsk::OwnCopy(edit) => match shelf::own_copy(&self.store, &state.session) {
+                Ok(Some(copy)) => {
+                    self.handle(state, Msg::Course(CourseTold::Copied(Box::new(copy.session), edit, copy.words)));
+                    self.remember(state);
+                    self.watch_files(state);
+                }
+                Ok(None) => {}
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            CourseAsk::Save(text) => {
+                if self.saver.is_none() {
+                    let arrivals = self.arrivals.clone();
+                    let tell = move |told| drop(arrivals.send(Arrival::Saved(told)));
+                    self.saver = Saver::start(self.store.clone(), tell).ok();
+                }
+                match &self.saver {
+                    Some(saver) => saver.save(text),
+                    None => self.handle(state, Msg::Trouble("nothing can be written: no thread starts".to_owned())),
+                }
+                self.watch_files(state);
+            }
+        }
+    }
+
+    /// Finds and reads pupils, and works their plays out beside the planner.
+    fn pupils(&mut self, state: &mut State, ask: PupilsAsk) {
+        match ask {
+            PupilsAsk::List => {
+                let lists = shelf::pupil_lists(&self.store, &state.session);
+                self.handle(state, Msg::Pupils(PupilsTold::Lists(lists)));
+            }
+            PupilsAsk::Read(path) => match shelf::pupil_list(&self.store, &state.session, &path) {
+                Ok(list) => self.handle(state, Msg::Pupils(PupilsTold::Read(list.people, list.remarks))),
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            PupilsAsk::Work(job) => {
+                if self.teacher.is_none() {
+                    let (results, done) = sync_channel::<Done<()>>(4);
+                    thread::spawn(move || for _ in done {});
+                    self.teacher = Worker::start("pupils", results).ok();
+                }
+                let arrivals = self.arrivals.clone();
+                if let Some(teacher) = &self.teacher {
+                    teacher.supersede(move |cancel| teach(&job, cancel, &arrivals));
+                }
+            }
         }
     }
 
@@ -532,9 +613,13 @@ impl App {
     pub(super) fn leave(mut self, state: &State) -> anyhow::Result<()> {
         self.remember(state);
         self.adopt_saved_settings();
+        let not_written = self.saver.take().and_then(Saver::finish);
         if let Some(round) = self.round.take() {
             round.finish()?;
         }
-        Ok(())
+        match not_written {
+            Some(error) => Err(anyhow::anyhow!("the last change of the notebook is not written: {error}")),
+            None => Ok(()),
+        }
     }
 }

@@ -5,11 +5,11 @@ use super::keymap::Key;
 use super::looks::{Depth, Looks};
 use super::state::State;
 use super::update::today::{Ask, Told};
-use super::update::{DayEdit, Effect, Msg, PlayerEdit, update};
+use super::update::{CourseAsk, CourseEdit, CourseTold, DayEdit, Effect, Msg, PlayerEdit, update};
 use super::view::{plain, view};
 use crate::plan::{GreenPicture, hole_today, price};
 use crate::round::{RoundId, RoundState};
-use crate::session::{RoundWish, Session};
+use crate::session::{Home, RoundWish, Session};
 use crate::shelf;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -76,6 +76,7 @@ impl Story {
         for effect in &effects {
             match effect {
                 Effect::EditPlayer(edit) => self.edit_player(edit.clone()),
+                Effect::Course(CourseAsk::OwnCopy(edit)) => self.own_copy(edit.clone()),
                 Effect::Today(Ask::Edit(edit)) => self.edit_day(edit.clone()),
                 _ => {}
             }
@@ -126,6 +127,16 @@ impl Story {
         self
     }
 
+    /// The example becomes the person's own in memory.
+    fn own_copy(&mut self, edit: Box<CourseEdit>) {
+        let mut session = self.state.session.clone();
+        session.home = Home::Files;
+        let words = "This is your own copy now, in memory".to_owned();
+        let told = CourseTold::Copied(Box::new(session), edit, words);
+        let effects = update(&mut self.state, Msg::Course(told));
+        self.effects.extend(effects);
+    }
+
     /// Text pasted into the terminal.
     pub fn paste(&mut self, text: &str) -> &mut Self {
         let effects = update(&mut self.state, Msg::Paste(text.to_owned()));
@@ -136,6 +147,19 @@ impl Story {
         }
         self.effects.extend(effects);
         self
+    }
+
+    /// Types text as it is, blanks included.
+    pub fn types(&mut self, text: &str) -> &mut Self {
+        for c in text.chars() {
+            self.press(Key::Char(c));
+        }
+        self
+    }
+
+    /// The text of the notebook as it is open.
+    pub fn notebook(&self) -> &str {
+        self.state.session.course_file.as_ref().map_or("", |f| f.text.as_str())
     }
 
     /// A change of the day sheet is made in memory.

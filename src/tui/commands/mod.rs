@@ -2,18 +2,26 @@
 //!
 //! The hint line, the key help, the finder, `marram keys` and `docs/keys.md` are made from this table.
 
+mod annotate;
 mod bag;
 mod common;
 pub mod day;
+mod draw;
 mod go;
 pub mod green;
 mod hole;
+mod measure;
 mod pages;
 mod plan;
+mod pupils;
 mod score;
 mod why;
 
+pub use annotate::NoteAct;
+pub use draw::DrawAct;
+pub use measure::MeasureAct;
 pub use plan::PlanAct;
+pub use pupils::PupilAct;
 
 use super::state::State;
 
@@ -41,6 +49,14 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// Everything written about a hole.
+    Annotate,
+    /// The drawing of a hole.
+    Draw,
+    /// Measuring on a hole.
+    Measure,
+    /// One hole for all pupils.
+    Pupils,
     /// What is known of the day.
     Day,
     /// The putting green.
@@ -59,6 +75,10 @@ impl Page {
         Self::Shelf,
         Self::Bag,
         Self::Handicap,
+        Self::Annotate,
+        Self::Draw,
+        Self::Measure,
+        Self::Pupils,
         Self::Help,
         Self::Finder,
         Self::Problems,
@@ -76,6 +96,10 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Annotate => "Notes",
+            Self::Draw => "Draw",
+            Self::Measure => "Measure",
+            Self::Pupils => "Pupils",
             Self::Day => "Day sheet",
             Self::Green => "Green",
             Self::Commit => "Commit first",
@@ -136,6 +160,10 @@ pub enum Act {
     OpenHandicap,
     TypeScore,
     CloseRound,
+    Note(NoteAct),
+    Draw(DrawAct),
+    Measure(MeasureAct),
+    Pupils(PupilAct),
     Up,
     Down,
     Choose,
@@ -177,6 +205,10 @@ const TABLES: &[&[Command]] = &[
     plan::TABLE,
     day::TABLE,
     green::TABLE,
+    annotate::TABLE,
+    draw::TABLE,
+    measure::TABLE,
+    pupils::TABLE,
     go::TABLE,
     common::TABLE,
 ];

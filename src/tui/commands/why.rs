@@ -67,6 +67,10 @@ pub fn needs_undo(state: &State) -> Option<String> {
     if state.page_below() == Page::Bag {
         return state.bag_edits.why_no_undo(state);
     }
+    if state.writes_course() || state.notes_undo_first() {
+        let none = state.course_edits.undo.is_empty();
+        return none.then(|| "Nothing has been changed in this notebook yet.".to_owned());
+    }
     state.session.why_no_undo()
 }
 
@@ -77,6 +81,10 @@ pub fn needs_redo(state: &State) -> Option<String> {
     }
     if state.page_below() == Page::Bag {
         return state.bag_edits.why_no_redo(state);
+    }
+    if state.writes_course() || state.notes_redo_first() {
+        let none = state.course_edits.redo.is_empty();
+        return none.then(|| "Nothing has been taken back in this notebook.".to_owned());
     }
     state.session.why_no_redo()
 }
@@ -109,4 +117,16 @@ pub fn needs_player_file(state: &State) -> Option<String> {
         let none = state.session.player_file(state.player).is_none();
         none.then(|| "This player has no file; `marram new player NAME` makes yours.".to_owned())
     })
+}
+
+pub fn own_layer(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| {
+        let nobody = state.layer_person().is_none();
+        nobody.then(|| "a layer belongs to a player; `marram new player NAME` makes yours.".to_owned())
+    })
+}
+
+/// Drawing shows the falls of the green and changes the ground that distances rest on: before a round, or after it.
+pub fn drawing_allowed(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::GreenContours))
 }

@@ -1,20 +1,28 @@
 //! Turns a message into a new state and a list of effects; touches nothing else.
 
+mod annotate;
 pub mod bag;
 mod card;
+mod course_edits;
 pub mod day;
+pub mod draw;
+mod draw_line;
 pub mod green;
 mod handicap;
 mod hole;
 mod lists;
+mod measure;
 mod plan;
+pub mod pupils;
 mod score;
 pub mod today;
 
 pub use bag::{How, PlayerEdit};
+pub use course_edits::{CourseAsk, CourseEdit, CourseTold};
 pub use day::DayEdit;
 pub use hole::spot_of;
 pub use plan::target as marked_target;
+pub use pupils::{PupilsAsk, PupilsTold};
 
 use super::ask::{Answer, AskKey};
 use super::commands::{Act, Command, Page};
@@ -53,6 +61,10 @@ pub enum Msg {
     Reread(Box<Session>, Option<Notice>),
     /// A player's file was changed: what is open now, what was asked, the edits that take it back, a word.
     PlayerEdited(Box<Session>, PlayerEdit, Vec<Edit>, String),
+    /// Of a change of the notebook or a layer.
+    Course(CourseTold),
+    /// Of pupils.
+    Pupils(PupilsTold),
     /// The log is synced up to this line.
     Kept(u64),
     /// A player's file from the shelf was read, for the Handicap page.
@@ -80,6 +92,10 @@ pub enum Effect {
     KeepTexts,
     /// Change a player's file, the person's own copy of the example first.
     EditPlayer(PlayerEdit),
+    /// Change the notebook or a layer.
+    Course(CourseAsk),
+    /// Find, read and work out pupils.
+    Pupils(PupilsAsk),
     /// List the shelf.
     ListShelf,
     /// Read a player's file for the Handicap page.
@@ -133,6 +149,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         }
         Msg::Opened(session, notice) => {
             state.session = *session;
+            state.course_edits = super::state::CourseEdits::default();
             state.screens.clear();
             state.notice = notice;
             state.hole = super::state::HoleScreen::default();
@@ -144,11 +161,8 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
         }
         Msg::Reread(session, notice) => {
-            let round = state.session.round.take();
-            state.session = *session;
-            state.session.round = round;
-            state.session.refresh();
             state.notice = notice;
+            course_edits::reread(state, *session, &mut effects);
             state.position = state.position.min(state.session.order.len().saturating_sub(1));
         }
         Msg::Planned(key, Ok(plan)) => {
@@ -170,6 +184,8 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
         }
         Msg::PlayerEdited(session, edit, inverse, words) => bag::edited(state, *session, edit, inverse, words),
+        Msg::Course(told) => course_edits::told(state, told, &mut effects),
+        Msg::Pupils(told) => pupils::told(state, told, &mut effects),
         Msg::Kept(seq) => state.kept = state.kept.max(seq),
         Msg::Shelf(items) => {
             state.shelf = items;
@@ -181,6 +197,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Today(told) => today::told(state, told),
         Msg::Say(notice) => state.notice = Some(notice),
     }
+    draw::keep_inside(state);
     // A match may have gone on to an extra hole, or come back from one.
     state.session.follow_round();
     state.position = state.position.min(state.session.order.len().saturating_sub(1));
@@ -224,7 +241,12 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Day && day::field_key(state, key, effects) {
         return;
     }
-    if state.page() == Page::Bag && bag::field_key(state, key, effects) || handicap::key(state, key, effects) {
+    if state.page() == Page::Bag && bag::field_key(state, key, effects)
+        || handicap::key(state, key, effects)
+        || annotate::form_key(state, key, effects)
+        || draw::entry_key(state, key, effects)
+        || measure::marker_key(state, key, effects)
+    {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -266,6 +288,17 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         }
         Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
         Act::Undo | Act::Redo if state.page() == Page::Day => day::undo(state, command.act == Act::Redo, effects),
+        Act::Undo | Act::Redo
+            if state.writes_course()
+                || (if command.act == Act::Redo { state.notes_redo_first() } else { state.notes_undo_first() }) =>
+        {
+            course_edits::undo(state, command.act == Act::Redo, effects);
+            draw::keep_inside(state);
+        }
+        Act::Note(act) => annotate::run(state, act, effects),
+        Act::Draw(act) => draw::run(state, act, effects),
+        Act::Measure(act) => measure::run(state, act),
+        Act::Pupils(act) => pupils::run(state, act, effects),
         Act::Day(act) => day::run(state, act, key, effects),
         Act::Green(act) => green::run(state, act),
         Act::Conceded => score::concede(state, effects),
@@ -385,7 +418,12 @@ fn pasted(state: &mut State, text: &str, effects: &mut Vec<Effect>) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !day::pasted(state, text, effects) && !bag::pasted(state, text) && !handicap::pasted(state, text) {
+    } else if !day::pasted(state, text, effects)
+        && !bag::pasted(state, text)
+        && !handicap::pasted(state, text)
+        && !annotate::pasted(state, text)
+        && !draw::pasted(state, text)
+    {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }

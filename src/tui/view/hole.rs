@@ -137,7 +137,8 @@ pub fn strokes_words(strokes: i32) -> String {
     }
 }
 
-fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
+/// The drawing with its letters, bends and the ball on the stand.
+pub(super) fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let looks = state.looks;
     let Some(drawing) = &state.derived.drawing else {
         for (i, line) in paint::wrap(&nothing_drawn(state), usize::from(area.width)).iter().enumerate() {

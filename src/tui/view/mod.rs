@@ -1,23 +1,27 @@
 //! Draws the state; works nothing out. The same lines make the plain text of a page.
 
+pub mod annotate;
 pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
 pub mod commit;
 pub mod day;
+pub mod draw;
 pub mod from_here;
 pub mod green;
 pub mod handicap;
 pub mod help;
 pub mod hole;
 pub mod layout;
+pub mod measure;
 pub mod paint;
 pub mod panel;
 pub mod plain;
 pub mod plan;
 pub mod plot;
 pub mod problems;
+pub mod pupils;
 pub mod ribbon;
 pub mod shelf;
 
@@ -47,6 +51,10 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Annotate => annotate::draw(state, buf, area, shape),
+        Page::Draw => draw::draw(state, buf, area, shape),
+        Page::Measure => measure::draw(state, buf, area, shape),
+        Page::Pupils => pupils::draw(state, buf, inner, shape),
         Page::Day => day::draw(state, buf, inner),
         Page::Green => green::draw(state, buf, inner),
         Page::Problems => {
