@@ -21,6 +21,7 @@ pub mod ratings;
 pub mod read;
 pub mod result;
 pub mod setup;
+pub mod setup_rows;
 pub mod show;
 pub mod total;
 pub mod units;

@@ -50,6 +50,8 @@ pub struct Pad {
     pub mended_by: Option<String>,
     /// Its holes.
     pub sheet: Arc<CardSheet>,
+    /// The keying that is gone on with, as it was read.
+    pub before: Vec<HoleScore>,
     /// A box for each hole.
     pub scores: Vec<HoleScore>,
     /// The hole the next digit is for, by place; one behind the last when all are through.
@@ -98,6 +100,7 @@ impl Pad {
             keyer: keyer.to_owned(),
             mended_by: None,
             sheet,
+            before: before.to_vec(),
             scores,
             at,
             focus: Focus::Holes,

@@ -4,6 +4,7 @@
 //! new state and effects as data, [`run`] performs the effects, [`view::view`] draws the state and works nothing out.
 
 pub mod commands;
+pub mod desk_run;
 pub mod keymap;
 pub mod looks;
 pub mod run;

@@ -83,7 +83,7 @@ pub const TABLE: &[Command] = &[
         hint: "keys",
         sentence: "Shows every key that works here.",
         keys: &["?"],
-        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Problems],
+        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Problems, Page::Desk, Page::Keying, Page::DeskCard, Page::Ruling, Page::DeskText],
         why_not: always,
     },
     Command {

@@ -4,11 +4,14 @@
 
 mod bag;
 mod common;
+mod desk;
 mod go;
 mod hole;
 mod pages;
 mod score;
 mod why;
+
+pub use desk::DeskAct;
 
 use super::state::State;
 
@@ -31,12 +34,35 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// The competition desk.
+    Desk,
+    /// A card being keyed at the desk.
+    Keying,
+    /// A card looked at at the desk.
+    DeskCard,
+    /// A ruling being considered.
+    Ruling,
+    /// A proof or another text of the desk.
+    DeskText,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 8] =
-        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 13] = [
+        Self::Hole,
+        Self::Card,
+        Self::Shelf,
+        Self::Bag,
+        Self::Handicap,
+        Self::Desk,
+        Self::Keying,
+        Self::DeskCard,
+        Self::Ruling,
+        Self::DeskText,
+        Self::Help,
+        Self::Finder,
+        Self::Problems,
+    ];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -49,6 +75,11 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Desk => "Desk",
+            Self::Keying => "Keying",
+            Self::DeskCard => "Card at the desk",
+            Self::Ruling => "Ruling",
+            Self::DeskText => "Text at the desk",
         }
     }
 }
@@ -111,6 +142,7 @@ pub enum Act {
     Choose,
     Back,
     Quit,
+    Desk(DeskAct),
 }
 
 /// One command of the table.
@@ -135,7 +167,7 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, desk::TABLE, go::TABLE, common::TABLE];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {
@@ -149,7 +181,7 @@ pub fn of(act: Act) -> Option<&'static Command> {
 
 /// The keys of a command as people read them: `1–9` for the digits, else joined by a blank word.
 pub fn keys_of(command: &Command) -> String {
-    if command.act == Act::Score {
+    if matches!(command.act, Act::Score | Act::Desk(DeskAct::Score)) {
         return "1–9".to_owned();
     }
     if command.act == Act::TypeNumber {

@@ -86,3 +86,8 @@ pub fn needs_player_file(state: &State) -> Option<String> {
         none.then(|| "This player has no file; `marram new player NAME` makes yours.".to_owned())
     })
 }
+
+pub fn needs_desk(state: &State) -> Option<String> {
+    let none = state.desk.as_ref().is_none_or(|desk| desk.board.is_none() && desk.setup.is_empty());
+    none.then(|| "No competition is open: N makes one, the Shelf (s) lists those there are.".to_owned())
+}

@@ -2,6 +2,7 @@
 
 mod bag;
 mod derived;
+mod desk;
 mod finder;
 mod handicap;
 mod notice;
@@ -10,6 +11,7 @@ mod screens;
 
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use derived::Derived;
+pub use desk::{Desk, Form, FormField, FormKind, Part, RulingChoice};
 pub use finder::Finder;
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
 pub use notice::{Notice, Weight};
@@ -56,6 +58,8 @@ pub struct State {
     pub bag_edits: BagEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
+    /// The competition desk, when one is open.
+    pub desk: Option<Box<Desk>>,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -79,6 +83,7 @@ impl State {
             today,
             bag_edits: BagEdits::default(),
             plans: Plans::default(),
+            desk: None,
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();

@@ -51,6 +51,16 @@ pub enum Screen {
     },
     /// A player's record and index.
     Handicap(Box<HandicapScreen>),
+    /// The competition desk.
+    Desk,
+    /// A card being keyed.
+    Keying,
+    /// A card looked at.
+    DeskCard,
+    /// A ruling being considered.
+    Ruling,
+    /// A text of the desk.
+    DeskText,
 }
 
 impl Screen {
@@ -64,6 +74,11 @@ impl Screen {
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
             Self::Handicap(_) => Page::Handicap,
+            Self::Desk => Page::Desk,
+            Self::Keying => Page::Keying,
+            Self::DeskCard => Page::DeskCard,
+            Self::Ruling => Page::Ruling,
+            Self::DeskText => Page::DeskText,
         }
     }
 }

@@ -2,12 +2,15 @@
 
 pub mod bag;
 mod card;
+pub mod desk;
+pub mod desk_forms;
 mod handicap;
 mod hole;
 mod lists;
 mod score;
 
 pub use bag::{How, PlayerEdit};
+pub use desk::{DeskAsk, DeskNews};
 pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
@@ -52,6 +55,8 @@ pub enum Msg {
     Closed(String),
     /// A word for the person.
     Say(Notice),
+    /// What the competition's folder tells.
+    Desk(Box<DeskNews>),
 }
 
 /// What the update asks the edge to do.
@@ -79,6 +84,8 @@ pub enum Effect {
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
     /// Write the closed card.
     WriteCard,
+    /// What the desk asks for.
+    Desk(DeskAsk),
     /// Leave.
     Quit,
 }
@@ -139,6 +146,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Say(notice) => state.notice = Some(notice),
+        Msg::Desk(news) => desk::news(state, *news),
     }
     // A match may have gone on to an extra hole, or come back from one.
     state.session.follow_round();
@@ -176,6 +184,9 @@ fn wanted_plan(state: &mut State) -> Option<Effect> {
 
 fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
+        return;
+    }
+    if desk_forms::key(state, key, effects) {
         return;
     }
     if state.page() == Page::Bag && bag::field_key(state, key, effects) || handicap::key(state, key, effects) {
@@ -290,6 +301,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Choose => lists::choose(state, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
+        Act::Desk(act) => desk::run(state, act, key, effects),
     }
 }
 
@@ -307,7 +319,10 @@ fn push(state: &mut State, screen: Screen) {
 
 /// Esc peels one layer, in a fixed order: a screen, then what was turned on over the hole, then the stand.
 fn back(state: &mut State) {
-    if state.screens.pop().is_some() {
+    if let Some(gone) = state.screens.pop() {
+        if let (Screen::Keying, Some(desk)) = (&gone, state.desk.as_mut()) {
+            desk.pad = None;
+        }
         return;
     }
     let hole = &mut state.hole;
@@ -327,7 +342,7 @@ fn pasted(state: &mut State, text: &str) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) {
+    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) && !desk_forms::pasted(state, text) {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }
