@@ -5,6 +5,8 @@ pub mod bag;
 mod card;
 mod course_edits;
 pub mod day;
+pub mod desk;
+pub mod desk_forms;
 pub mod draw;
 mod draw_line;
 pub mod green;
@@ -20,6 +22,7 @@ pub mod today;
 pub use bag::{How, PlayerEdit};
 pub use course_edits::{CourseAsk, CourseEdit, CourseTold};
 pub use day::DayEdit;
+pub use desk::{DeskAsk, DeskNews};
 pub use hole::spot_of;
 pub use plan::target as marked_target;
 pub use pupils::{PupilsAsk, PupilsTold};
@@ -79,6 +82,8 @@ pub enum Msg {
     Today(today::Told),
     /// A word for the person.
     Say(Notice),
+    /// What the competition's folder tells.
+    Desk(Box<DeskNews>),
 }
 
 /// What the update asks the edge to do.
@@ -118,6 +123,8 @@ pub enum Effect {
     KeepCommitment(Box<Commitment>),
     /// Write the closed card.
     WriteCard,
+    /// What the desk asks for.
+    Desk(DeskAsk),
     /// Leave.
     Quit,
 }
@@ -196,6 +203,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Today(told) => today::told(state, told),
         Msg::Say(notice) => state.notice = Some(notice),
+        Msg::Desk(news) => desk::news(state, *news),
     }
     draw::keep_inside(state);
     // A match may have gone on to an extra hole, or come back from one.
@@ -238,7 +246,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
-    if state.page() == Page::Day && day::field_key(state, key, effects) {
+    if desk_forms::key(state, key, effects) || state.page() == Page::Day && day::field_key(state, key, effects) {
         return;
     }
     if state.page() == Page::Bag && bag::field_key(state, key, effects)
@@ -376,6 +384,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Plan(act) => plan::run(state, act, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
+        Act::Desk(act) => desk::run(state, act, key, effects),
     }
 }
 
@@ -393,7 +402,10 @@ fn push(state: &mut State, screen: Screen) {
 
 /// Esc peels one layer, in a fixed order: a screen, then what was turned on over the hole, then the stand.
 fn back(state: &mut State) {
-    if state.screens.pop().is_some() {
+    if let Some(gone) = state.screens.pop() {
+        if let (Screen::Keying, Some(desk)) = (&gone, state.desk.as_mut()) {
+            desk.pad = None;
+        }
         return;
     }
     let hole = &mut state.hole;
@@ -423,6 +435,7 @@ fn pasted(state: &mut State, text: &str, effects: &mut Vec<Effect>) {
         && !handicap::pasted(state, text)
         && !annotate::pasted(state, text)
         && !draw::pasted(state, text)
+        && !desk_forms::pasted(state, text)
     {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
