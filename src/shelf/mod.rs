@@ -18,7 +18,7 @@ pub use competition::{FileProblems, Opened, open_competition, problems_of_part};
 pub use copy::{OwnCopy, own_copy};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
-pub use freeze::{freeze, frozen, plans};
+pub use freeze::{freeze, frozen, plans, plans_for};
 pub use ground::{LaidGround, lay, lay_beside};
 pub use list::{ShelfItem, ShelfKind, list};
 pub use load::{Load, Wanted, files_of, open_course, reread};
