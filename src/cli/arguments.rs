@@ -5,8 +5,10 @@ use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::check::CheckArgs;
 use super::close::CloseArgs;
+use super::doctor::DoctorArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
+use super::man::ManArgs;
 use super::new::NewArgs;
 use super::note::NoteArgs;
 use super::plan::PlanArgs;
@@ -28,6 +30,9 @@ pub struct Arguments {
     /// The folder of your notebooks, players and rounds, instead of the system's (also MARRAM_FOLDER).
     #[arg(long, global = true, value_name = "DIR")]
     pub folder: Option<PathBuf>,
+    /// Line mode instead of the drawn screen: type keys or commands a line at a time, only what changes is printed.
+    #[arg(long)]
+    pub lines: bool,
     /// What to do.
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -41,6 +46,9 @@ pub enum Command {
         /// A name on the shelf, or a file.
         #[arg(value_name = "NAME|FILE")]
         name: String,
+        /// Line mode instead of the drawn screen.
+        #[arg(long)]
+        lines: bool,
     },
     /// Write a commented starter file, or the opening record of a round.
     New(NewArgs),
@@ -73,7 +81,14 @@ pub enum Command {
         /// As the page docs/keys.md.
         #[arg(long)]
         markdown: bool,
+        /// The names of the commands, for a file of your own keys.
+        #[arg(long, conflicts_with = "markdown")]
+        names: bool,
     },
+    /// What marram sees of the terminal, the folders and the files, and what to do where something is wrong.
+    Doctor(DoctorArgs),
+    /// The manual page, made from the same tables as the help.
+    Man(ManArgs),
     /// Completions for a shell.
     Completions {
         /// The shell.

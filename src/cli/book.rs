@@ -225,7 +225,9 @@ fn fit_format(session: &mut Session, play: Option<&str>) -> Result<(), String> {
     }
     // A format for pairs or against somebody cannot be laid out for one player: their own strokes stay.
     let Ok(arranged) = session.arrange(&PlayWish::usual(play)) else { return Ok(()) };
-    for (golfer, (playing, strokes)) in session.golfers.iter_mut().zip(arranged.playing.into_iter().zip(arranged.strokes)) {
+    for (golfer, (playing, strokes)) in
+        session.golfers.iter_mut().zip(arranged.playing.into_iter().zip(arranged.strokes))
+    {
         golfer.playing_handicap = playing.unwrap_or(0);
         golfer.strokes = strokes;
     }
@@ -248,7 +250,11 @@ fn leaves(
     let tees: Vec<Option<String>> = match (&args.tee, args.professional) {
         (Some(tee), _) if course.tee(tee).is_none() => {
             let names: Vec<&str> = course.tees.iter().map(|t| t.name.as_str()).collect();
-            return Err(world.misuse(&format!("--tee `{tee}` is no tee of {}; it has {}", course.name, names.join(", "))));
+            return Err(world.misuse(&format!(
+                "--tee `{tee}` is no tee of {}; it has {}",
+                course.name,
+                names.join(", ")
+            )));
         }
         (Some(tee), _) => vec![Some(tee.clone())],
         (None, true) => course.tees.iter().map(|t| Some(t.name.clone())).collect(),
@@ -304,7 +310,8 @@ fn leaves(
         let _ = writeln!(world.err, "leaves in {:?}", started.elapsed());
     }
     if made.iter().all(|m| m.leaves.is_empty()) {
-        let what = if args.since.is_some() { "no page differs from the older edition" } else { "there is nothing to print" };
+        let what =
+            if args.since.is_some() { "no page differs from the older edition" } else { "there is nothing to print" };
         let _ = writeln!(world.err, "marram: {what}");
         return Err(u8::from(args.since.is_none()));
     }

@@ -8,6 +8,7 @@ use crate::session::ReadFile;
 use crate::shelf::{format_of, lay_beside, open_competition, problems_of_part};
 use crate::store::{Limit, Sort, beside, read, read_text};
 use crate::survey::read_ground;
+use crate::tui::keymap::Keymap;
 use crate::{course, player};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -122,7 +123,7 @@ fn report(name: &str, text: &str, problems: &[Diagnostic], json: bool, world: &m
 
 /// Reads a human file by the kind it says it is, and with the notebook beside it where it names one; the ground file of a
 /// notebook comes with its own problems.
-fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
+pub(super) fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
     let notebook = |named: Option<&str>| {
         let place = beside(path, named?).ok()?;
         let text = read_text(&place, Limit::YAML).ok()?.text;
@@ -141,6 +142,7 @@ fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
             alone(course::read_day(text, notebook(named.as_deref()).as_ref()).1)
         }
         "player" => alone(player::read(text).1),
+        "keys" => alone(Keymap::read(text).1),
         _ => {
             let (course, mut problems) = course::read(text);
             let Some(mut course) = course else { return alone(problems) };

@@ -5,14 +5,14 @@ use super::hole::{HoleValues, leaf, shape};
 use super::leaf::{Block, Head, Leaf};
 use super::putting::{GreenDrawing, LARGEST_PAGE};
 use super::size::Size;
-use crate::course::{Course, Hand, Hole, HoleNotes, Written, applies, condition_words};
 use crate::course::{Applies, Facts};
+use crate::course::{Course, Hand, Hole, HoleNotes, Written, applies, condition_words};
 use crate::pattern::bag::{Club, complete};
 use crate::plan::Frozen;
 use crate::session::{Person, Session};
 use crate::sheet::{Golfer, HoleSheet, Standing};
-use crate::units::digest::Digest;
 use crate::units::LengthUnit;
+use crate::units::digest::Digest;
 use crate::units::plain_text::plain;
 
 /// For whom a book is made.
@@ -76,7 +76,13 @@ pub struct Book<'a> {
 
 impl<'a> Book<'a> {
     /// A book of what is open; `None` without a course or a player.
-    pub fn new(session: &'a Session, player: usize, tee: Option<&str>, plans: Option<&'a Frozen>, wish: &Wish) -> Option<Self> {
+    pub fn new(
+        session: &'a Session,
+        player: usize,
+        tee: Option<&str>,
+        plans: Option<&'a Frozen>,
+        wish: &Wish,
+    ) -> Option<Self> {
         let course = session.course.as_ref()?;
         let (golfer, person) = (session.golfers.get(player)?, session.people.get(player)?);
         let professional = wish.edition == Edition::Professional;
@@ -169,7 +175,7 @@ impl<'a> Book<'a> {
         }
         let mut lines = vec![
             first.join(" · "),
-            "Not official: the Rules, the Committee and your own eyes decide. Never play until the group ahead is out of range.".to_owned(),
+            "Not official: Rules, Committee and your own eyes decide. Never play until the group ahead is out of range.".to_owned(),
         ];
         if map {
             lines.extend(self.course.credit.as_ref().map(|credit| plain(&credit.line()).into_owned()));
@@ -225,6 +231,18 @@ pub fn book(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
     leaves
 }
 
+/// What of a notebook's text does not fit a page of 4¼ by 7 inches, for `check --advice`: the professional's edition from the
+/// first tee is laid out and looked at.
+pub fn advice(course: &Course, today: &str) -> Vec<super::Shortened> {
+    let tee = course.tees.first().map(|t| t.name.clone()).unwrap_or_default();
+    let mut session = Session { course: Some(course.clone()), today: today.to_owned(), ..Session::default() };
+    session.people.push(Person::assumed(&tee, course.units));
+    session.refresh();
+    let wish = Wish { edition: Edition::Professional, greens: false, ..Wish::default() };
+    let Some(made) = Book::new(&session, 0, Some(&tee), None, &wish) else { return Vec::new() };
+    super::lay(&book(&made, &wish), wish.page).shortened
+}
+
 /// Pages of greens; in the competition edition to scale, or a page that says why there are none.
 pub fn greens(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
     let day = book.session.day.as_ref().map(|(day, _)| day);
@@ -255,7 +273,7 @@ pub fn greens(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
         }];
     }
     let (facts, columns, each) = if wish.competition {
-        ("competition edition: at most 1:480 on at most 4¼ x 7 in, Rule 4.3a, Interpretation 4.3a/1", 2, 4)
+        ("competition edition: at most 1:480, page at most 4¼ × 7 in", 2, 4)
     } else {
         ("for practice: not to the limits of Rule 4.3a", 1, 2)
     };
@@ -265,7 +283,11 @@ pub fn greens(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
             name: format!("greens {}", part.first().and_then(|g| g.name.split(' ').next()).unwrap_or_default()),
             head: head(facts),
             blocks: vec![
-                Block::Small("Come to from below. Lines across every 5; arrows point where the ground falls.".to_owned()),
+                Block::Small(format!(
+                    "Come to from below. Lines across every 5 {}; arrows point where the ground falls.{}",
+                    book.units.word(),
+                    if wish.competition { " Rule 4.3a, Interpretation 4.3a/1 (2023)." } else { "" }
+                )),
                 Block::Greens(columns, part.to_vec()),
             ],
             colophon: book.colophon(true),

@@ -85,8 +85,14 @@ pub fn front(book: &Book<'_>, wish: &Wish) -> Leaf {
         LengthUnit::Yards => "yards",
         LengthUnit::Metres => "metres",
     };
-    blocks.push(entry("figures", format!("{unit}, counted from this tee; reach is to where a danger begins, carry to where it is passed")));
-    blocks.push(Block::Section("How to read a hole".to_owned(), "drawn to scale, the tee below, the green above".to_owned()));
+    blocks.push(entry(
+        "figures",
+        format!("{unit}, counted from this tee; reach is to where a danger begins, carry to where it is passed"),
+    ));
+    blocks.push(Block::Section(
+        "How to read a hole".to_owned(),
+        "drawn to scale, the tee below, the green above".to_owned(),
+    ));
     blocks.push(Block::Key(key(book)));
     blocks.push(Block::Small(
         "At a dotted ring stand the distances from there to the front, the middle (bold) and the back of the green. At the left edge, distances from the tee. A letter with two figures: reach and carry."
@@ -258,8 +264,13 @@ pub fn clubs(book: &Book<'_>) -> Leaf {
         .collect();
     let mut blocks = vec![Block::Table(Table { columns, rows, height: 1.55, ..Table::default() })];
     if !book.person.bag.swings.is_empty() {
-        let swings: Vec<String> =
-            book.person.bag.swings.iter().map(|s| format!("{} ({}) {}", plain(&s.name), plain(&s.club), show(s.carry))).collect();
+        let swings: Vec<String> = book
+            .person
+            .bag
+            .swings
+            .iter()
+            .map(|s| format!("{} ({}) {}", plain(&s.name), plain(&s.club), show(s.carry)))
+            .collect();
         blocks.push(entry("swings", swings.join("; ")));
     }
     let mut words = vec![format!("In {}.", units.word())];
@@ -274,6 +285,8 @@ pub fn clubs(book: &Book<'_>) -> Leaf {
         }
     }
     blocks.push(Block::Small(words.join(" ")));
+    blocks.push(Block::Section("Notes".to_owned(), "of the day".to_owned()));
+    blocks.extend((0..7).map(|_| Block::Pencil(String::new(), vec![super::leaf::Field::Line(String::new(), 1)])));
     Leaf {
         name: "clubs".to_owned(),
         head: Head {
@@ -368,7 +381,13 @@ pub fn card(book: &Book<'_>) -> Leaf {
         blocks: vec![
             Block::Table(Table { columns, rows, sums, ruled: true, height: 2.15 }),
             Block::Gap(0.6),
-            Block::Pencil("certified".to_owned(), vec![super::leaf::Field::Line("player".to_owned(), 5), super::leaf::Field::Line("marker".to_owned(), 5)]),
+            Block::Pencil(
+                "certified".to_owned(),
+                vec![
+                    super::leaf::Field::Line("player".to_owned(), 5),
+                    super::leaf::Field::Line("marker".to_owned(), 5),
+                ],
+            ),
         ],
         colophon: book.colophon(false),
         ..Leaf::default()

@@ -3,7 +3,7 @@
 use crate::course::{Hole, HoleNotes};
 use crate::ground::{Corridor, Point, Polygon, Surface};
 use crate::plan::{HolePlan, Play};
-use crate::sheet::{HoleSheet, Standing, StandSheet};
+use crate::sheet::{HoleSheet, StandSheet, Standing};
 use crate::units::{Across, Along, Length, LengthUnit};
 
 /// Distances are marked at every so many units.
@@ -135,8 +135,8 @@ impl Drawing {
         let whole = tee.distance(middle);
         let step = Length::new(EVERY, wants.units).as_yards();
         let count = ((whole - NEAR_TEE) / step).floor().max(0.0) as usize;
-        let rings = (1..=count.min(12)).filter_map(|n| ring(wants, middle, n as f64 * step)).collect();
-        let from_tee = (2..=count.min(8))
+        let rings = (1..=count.min(6)).filter_map(|n| ring(wants, middle, n as f64 * step)).collect();
+        let from_tee = (3..=count.min(8))
             .map(|n| n as f64 * step)
             .filter(|radius| *radius < whole - NEAR_TEE)
             .map(|radius| (radius, Length::yards(radius).show(wants.units)))
@@ -250,7 +250,10 @@ fn leaves(wants: &Wants<'_>, middle: Point) -> Vec<Leave> {
         out.push(Leave {
             left: line.place(Along(at), Across(left)),
             right: line.place(Along(at), Across(right)),
-            words: format!("leave {}", Length::yards(layup.to_middle.unwrap_or_else(|| spot.distance(middle))).show(wants.units)),
+            words: format!(
+                "leave {}",
+                Length::yards(layup.to_middle.unwrap_or_else(|| spot.distance(middle))).show(wants.units)
+            ),
         });
     }
     out

@@ -61,7 +61,11 @@ fn runs(parts: &[(Face, &str)], size: f32, room: f32) -> Vec<Vec<Run>> {
 
 /// A word, cut where it is wider than the room.
 fn pieces(face: Face, size: f32, word: &str, room: f32) -> Vec<String> {
-    if width(face, size, word) <= room { vec![word.to_owned()] } else { super::face::lines(face, size, word, room, 0.0) }
+    if width(face, size, word) <= room {
+        vec![word.to_owned()]
+    } else {
+        super::face::lines(face, size, word, room, 0.0)
+    }
 }
 
 /// Lines of which at most `most` are kept, the last of them shortened at a word with a mark.
@@ -84,7 +88,9 @@ fn kept(mut lines: Vec<Vec<Run>>, most: usize, size: f32, room: f32) -> Vec<Vec<
 /// How wide the labels of entries are at a size.
 pub fn label_width(blocks: &[Block], size: f32) -> f32 {
     let labels = blocks.iter().filter_map(|b| match b {
-        Block::Entry(e) => Some(width(Face::Regular, size, &e.label) + if e.letter.is_some() { size * 0.9 } else { 0.0 }),
+        Block::Entry(e) => {
+            Some(width(Face::Regular, size, &e.label) + if e.letter.is_some() { size * 0.9 } else { 0.0 })
+        }
         _ => None,
     });
     let widest = labels.fold(0.0f32, f32::max);
@@ -132,7 +138,14 @@ fn set(block: &Block, column: &Column, label: f32, y: f32, most: usize, first: b
             items.push(text(x, base, size, Face::Regular, Ink::SOFT, &entry.label));
             if let Some(letter) = entry.letter {
                 let wide = width(Face::Bold, size, &letter.to_string());
-                items.push(text(x + label - size * 0.55 - wide, base, size, Face::Bold, Ink::BLACK, &letter.to_string()));
+                items.push(text(
+                    x + label - size * 0.55 - wide,
+                    base,
+                    size,
+                    Face::Bold,
+                    Ink::BLACK,
+                    &letter.to_string(),
+                ));
             }
             let parts = [(Face::Bold, entry.lead.as_str()), (Face::Regular, entry.words.as_str())];
             let lines = kept(runs(&parts, size, w - label), most, size, w - label);
@@ -166,12 +179,26 @@ fn set(block: &Block, column: &Column, label: f32, y: f32, most: usize, first: b
             let (cell_w, cell_h) = (w / columns as f32, column.picture / rows as f32);
             for (i, green) in greens.iter().enumerate() {
                 let (cx, cy) = (x + (i % columns) as f32 * cell_w, y + (i / columns) as f32 * cell_h);
-                items.push(text(cx + 2.0, cy + size, size + 0.8, Face::Bold, Ink::BLACK, &fitted(Face::Bold, size + 0.8, &green.name, cell_w - 4.0)));
+                items.push(text(
+                    cx + 2.0,
+                    cy + size,
+                    size + 0.8,
+                    Face::Bold,
+                    Ink::BLACK,
+                    &fitted(Face::Bold, size + 0.8, &green.name, cell_w - 4.0),
+                ));
                 let small = (size * 0.86).max(SMALLEST);
                 let mut down = cy + size + 1.0;
                 for fact in &green.facts {
                     down += small * LEADING;
-                    items.push(text(cx + 2.0, down, small, Face::Regular, Ink::SOFT, &fitted(Face::Regular, small, fact, cell_w - 4.0)));
+                    items.push(text(
+                        cx + 2.0,
+                        down,
+                        small,
+                        Face::Regular,
+                        Ink::SOFT,
+                        &fitted(Face::Regular, small, fact, cell_w - 4.0),
+                    ));
                 }
                 let frame = Frame::new(cx + 1.0, down + 3.0, cell_w - 4.0, (cy + cell_h - down - 7.0).max(10.0));
                 let (drawn, scale) = green.draw(&frame);
@@ -191,7 +218,14 @@ fn set(block: &Block, column: &Column, label: f32, y: f32, most: usize, first: b
                 let (number, rest) = name.split_once(' ').unwrap_or((name, ""));
                 items.push(text(cx, cy + 7.5, 8.0, Face::Bold, Ink::BLACK, number));
                 let from = cx + width(Face::Bold, 8.0, number) + 2.5;
-                items.push(text(from, cy + 7.5, SMALLEST, Face::Regular, Ink::BLACK, &fitted(Face::Regular, SMALLEST, rest, cx + cell_w - from - 2.0)));
+                items.push(text(
+                    from,
+                    cy + 7.5,
+                    SMALLEST,
+                    Face::Regular,
+                    Ink::BLACK,
+                    &fitted(Face::Regular, SMALLEST, rest, cx + cell_w - from - 2.0),
+                ));
                 let frame = Frame::new(cx, cy + 9.5, cell_w - 4.0, cell_h - 13.0);
                 items.extend(sketch(drawing, &frame, true).items);
             }
@@ -206,7 +240,8 @@ pub fn caution(words: &str, x: f32, y: f32, w: f32, size: f32, items: &mut Vec<I
     let high = lines.len() as f32 * size * LEADING + 4.0;
     items.push(Item::shape(Frame::new(x, y, w, high).path(), Ink::WHITE, Stroke::solid(Ink::BLACK, 0.9)));
     let (tx, ty) = (x + 4.0, y + high / 2.0);
-    let triangle = vec![Step::Move(tx, ty + 3.6), Step::Line(tx + 8.4, ty + 3.6), Step::Line(tx + 4.2, ty - 3.8), Step::Close];
+    let triangle =
+        vec![Step::Move(tx, ty + 3.6), Step::Line(tx + 8.4, ty + 3.6), Step::Line(tx + 4.2, ty - 3.8), Step::Close];
     items.push(Item::fill(triangle, Ink::BLACK));
     items.push(Item::rule((tx + 4.2, ty - 1.4), (tx + 4.2, ty + 1.2), Stroke::solid(Ink::WHITE, 0.9)));
     items.push(Item::fill(circle(tx + 4.2, ty + 2.3, 0.55), Ink::WHITE));
@@ -225,7 +260,7 @@ fn pencil(name: &str, fields: &[Field], column: &Column, y: f32, items: &mut Vec
     let high = 13.0f32.max(size * 1.9);
     let base = y + high - 3.6;
     let small = SMALLEST;
-    let head = 66.0f32.min(column.w * 0.27);
+    let head = if name.is_empty() { 0.0 } else { 66.0f32.min(column.w * 0.27) };
     items.push(text(column.x, base, size, Face::Bold, Ink::BLACK, &fitted(Face::Bold, size, name, head - 3.0)));
     let fixed: f32 = fields
         .iter()
@@ -256,7 +291,11 @@ fn pencil(name: &str, fields: &[Field], column: &Column, y: f32, items: &mut Vec
             Field::Box(word) => {
                 items.push(text(x, base, small, Face::Regular, Ink::SOFT, word));
                 x += width(Face::Regular, small, word) + 2.0;
-                items.push(Item::shape(Frame::new(x, base - 8.2, 15.0, 10.4).path(), Ink::WHITE, Stroke::solid(Ink::BLACK, 0.7)));
+                items.push(Item::shape(
+                    Frame::new(x, base - 8.2, 15.0, 10.4).path(),
+                    Ink::WHITE,
+                    Stroke::solid(Ink::BLACK, 0.7),
+                ));
                 x += 20.0;
             }
         }
@@ -272,7 +311,14 @@ fn key(samples: &[(Sample, String)], column: &Column, y: f32, items: &mut Vec<It
         let (x, top) = (column.x + (i % 2) as f32 * cell, y + (i / 2) as f32 * high);
         let frame = Frame::new(x, top + 1.0, 22.0, high - 3.0);
         items.push(Item::Clip { frame: frame.inset(-0.5), items: picture(*sample, &frame) });
-        items.push(text(x + 26.0, top + high * 0.68, size, Face::Regular, Ink::BLACK, &fitted(Face::Regular, size, words, cell - 29.0)));
+        items.push(text(
+            x + 26.0,
+            top + high * 0.68,
+            size,
+            Face::Regular,
+            Ink::BLACK,
+            &fitted(Face::Regular, size, words, cell - 29.0),
+        ));
     }
     y + samples.len().div_ceil(2) as f32 * high + 2.0
 }
@@ -296,13 +342,20 @@ fn picture(sample: Sample, frame: &Frame) -> Vec<Item> {
                 text(right - 4.5 - width(Face::Bold, SMALLEST, "1") / 2.0, mid + 2.0, SMALLEST, Face::Bold, ink, "1"),
             ]
         }
-        Sample::Rings => vec![Item::rule((left, mid), (right, mid), Stroke::dashed(Ink(110, 110, 110), 0.45, 0.9, 1.5))],
+        Sample::Rings => {
+            vec![Item::rule((left, mid), (right, mid), Stroke::dashed(Ink(110, 110, 110), 0.45, 0.9, 1.5))]
+        }
         Sample::FromTee => vec![Item::rule((left, mid), (left + 12.0, mid), Stroke::solid(Ink::BLACK, 0.5))],
         Sample::Layup => vec![Item::rule((left, mid), (right, mid), Stroke::dashed(Ink::BLACK, 1.4, 2.2, 1.2))],
         Sample::Pin => vec![
             Item::rule((centre, frame.bottom()), (centre, frame.y), Stroke::solid(Ink::BLACK, 0.6)),
             Item::fill(
-                vec![Step::Move(centre, frame.y), Step::Line(centre + 4.2, frame.y + 1.6), Step::Line(centre, frame.y + 3.2), Step::Close],
+                vec![
+                    Step::Move(centre, frame.y),
+                    Step::Line(centre + 4.2, frame.y + 1.6),
+                    Step::Line(centre, frame.y + 3.2),
+                    Step::Close,
+                ],
                 Ink::BLACK,
             ),
         ],

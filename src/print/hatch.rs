@@ -65,16 +65,12 @@ pub const fn look(surface: Surface) -> Look {
             pattern: Pattern::Lines(0.0, 2.4, 0.35, Ink(70, 110, 150)),
             edge: Some(Stroke::dashed(Ink(150, 110, 0), 0.9, 3.0, 1.6)),
         },
-        Surface::Trees => Look {
-            tint: Ink(226, 232, 222),
-            pattern: Pattern::Dots(5.2, 3.0, Ink(142, 164, 138)),
-            edge: None,
-        },
-        Surface::Deep => Look {
-            tint: Ink(243, 241, 230),
-            pattern: Pattern::Tufts(3.6, 1.9, Ink(125, 120, 80)),
-            edge: None,
-        },
+        Surface::Trees => {
+            Look { tint: Ink(226, 232, 222), pattern: Pattern::Dots(5.2, 3.0, Ink(142, 164, 138)), edge: None }
+        }
+        Surface::Deep => {
+            Look { tint: Ink(243, 241, 230), pattern: Pattern::Tufts(3.6, 1.9, Ink(125, 120, 80)), edge: None }
+        }
         Surface::Waste => Look {
             tint: Ink(248, 243, 230),
             pattern: Pattern::Dots(4.2, 0.6, Ink(130, 110, 70)),
@@ -209,7 +205,10 @@ mod tests {
     use super::*;
 
     fn square() -> Vec<Ring> {
-        vec![vec![(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)], vec![(4.0, 4.0), (6.0, 4.0), (6.0, 6.0), (4.0, 6.0)]]
+        vec![
+            vec![(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)],
+            vec![(4.0, 4.0), (6.0, 4.0), (6.0, 6.0), (4.0, 6.0)],
+        ]
     }
 
     #[test]

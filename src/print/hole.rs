@@ -4,7 +4,7 @@ use super::book::{Book, Edition};
 use super::drawing::{Drawing, Wants};
 use super::leaf::{Align, Block, Cell, Entry, Field, Head, Leaf, Table, Weight};
 use crate::course::{Hand, Hole, HoleNotes};
-use crate::ground::Corridor;
+use crate::ground::{Corridor, Point};
 use crate::plan::{HolePlan, Play, PlayName, reasons};
 use crate::sheet::{HoleSheet, NoteKind, StandSheet, Standing};
 use crate::units::plain_text::plain;
@@ -31,6 +31,8 @@ pub struct HoleValues<'a> {
     pub drawing: Option<Drawing>,
     /// The plan.
     pub plan: Option<&'a HolePlan>,
+    /// Where the hole is cut today, when it is known.
+    pub pin: Option<Point>,
 }
 
 impl<'a> HoleValues<'a> {
@@ -63,7 +65,7 @@ impl<'a> HoleValues<'a> {
             };
             Drawing::new(&wants)
         });
-        Some(Self { hole, position, sheet, notes, stand, drawing, plan })
+        Some(Self { hole, position, sheet, notes, stand, drawing, plan, pin })
     }
 }
 
@@ -81,14 +83,6 @@ pub fn leaf(book: &Book<'_>, values: &HoleValues<'_>) -> Leaf {
         Some(own) => format!("{} tee (no {own} tee here)", sheet.tee),
         None => format!("{} tee", sheet.tee),
     });
-    if book.edition == Edition::Player {
-        facts.push(match sheet.strokes {
-            0 => "no stroke".to_owned(),
-            1 => "1 stroke received".to_owned(),
-            n if n > 1 => format!("{n} strokes received"),
-            n => format!("{} given back", -n),
-        });
-    }
     let mut blocks = Vec::new();
     if let Some(plan) = values.plan {
         plan_blocks(book, plan, &mut blocks);
@@ -186,7 +180,7 @@ fn green_entry(book: &Book<'_>, values: &HoleValues<'_>, blocks: &mut Vec<Block>
     );
     if let Some(green) = &values.hole.ground.green {
         words.push_str(&format!("; {} deep, {} wide", show(green.depth), show(green.width)));
-        if let Some(pin) = values.drawing.as_ref().and_then(|d| d.pin) {
+        if let Some(pin) = values.pin {
             let axis = (green.back_point - green.front_point).unit();
             words.push_str(&format!("; hole {} on", show((pin - green.front_point).dot(axis))));
         }
@@ -195,7 +189,7 @@ fn green_entry(book: &Book<'_>, values: &HoleValues<'_>, blocks: &mut Vec<Block>
         words.push_str(&format!("; {}", rise_words(rise, book.units)));
     }
     blocks.push(Block::Section("Green".to_owned(), "straight from the tee".to_owned()));
-    blocks.push(Block::Entry(Entry::new("", words, Weight::Must)));
+    blocks.push(Block::Words(words));
 }
 
 /// How far the green lies above the tee, yards, where heights are written.
@@ -301,7 +295,8 @@ fn notes(sheet: &HoleSheet, blocks: &mut Vec<Block>) {
         if let Some(whose) = &line.whose {
             words.push_str(&format!(" – {}", plain(whose)));
         }
-        let weight = if matches!(line.kind, NoteKind::WalkIn | NoteKind::WalkOut) { Weight::Plan } else { Weight::Note };
+        let weight =
+            if matches!(line.kind, NoteKind::WalkIn | NoteKind::WalkOut) { Weight::Plan } else { Weight::Note };
         blocks.push(Block::Entry(Entry { label: label.to_owned(), letter: line.letter, lead, words, weight }));
     }
 }
@@ -328,11 +323,8 @@ fn foot(book: &Book<'_>, values: &HoleValues<'_>) -> Vec<Block> {
     for (number, club) in planned.iter().take(4).enumerate() {
         out.push(Block::Pencil(format!("{}  {club}", number + 1).trim_end().to_owned(), fields()));
     }
-    let mut card = vec![
-        Field::Box("score".to_owned()),
-        Field::Box("putts".to_owned()),
-        Field::Box("penalty".to_owned()),
-    ];
+    let mut card =
+        vec![Field::Box("score".to_owned()), Field::Box("putts".to_owned()), Field::Box("penalty".to_owned())];
     if book.edition == Edition::Player {
         card.push(Field::Box(if book.counts_points() { "points" } else { "net" }.to_owned()));
     }
@@ -340,4 +332,3 @@ fn foot(book: &Book<'_>, values: &HoleValues<'_>) -> Vec<Block> {
     out.push(Block::Pencil("card".to_owned(), card));
     out
 }
-

@@ -73,13 +73,24 @@ pub fn impose(pages: &[Page], page: Size, paper: Size) -> Result<Vec<Page>, NoRo
             }
             marks(&mut made, page, rows, left, top);
             let turn = if sheet.width > sheet.height { "short" } else { "long" };
-            let then = if rows == 2 { "; cut across, lay the lower pile on the upper, fold" } else { "; fold at the dashes" };
-            let words = format!("sheet {} of {sheets}, {side}; print at 100 %, both sides, turned on the {turn} edge{then}", number + 1);
+            let then =
+                if rows == 2 { "; cut across, lay the lower pile on the upper, fold" } else { "; fold at the dashes" };
+            let words = format!(
+                "sheet {} of {sheets}, {side}; print at 100 %, both sides, turned on the {turn} edge{then}",
+                number + 1
+            );
             let wide = width(Face::Regular, SMALLEST, &words);
             let y = top - OFF - 2.0;
             if y > SMALLEST + 8.0 {
                 let x = (sheet.width - wide) / 2.0;
-                made.items.push(Item::Text { x, y: y - 10.0, size: SMALLEST, face: Face::Regular, ink: Ink::SOFT, words });
+                made.items.push(Item::Text {
+                    x,
+                    y: y - 10.0,
+                    size: SMALLEST,
+                    face: Face::Regular,
+                    ink: Ink::SOFT,
+                    words,
+                });
             }
             out.push(made);
         }

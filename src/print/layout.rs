@@ -12,6 +12,8 @@ use std::collections::HashMap;
 
 /// Sizes of the text, tried from the largest.
 const SIZES: [f32; 8] = [8.4, 8.0, 7.6, 7.2, 6.9, 6.6, 6.3, SMALLEST];
+/// Below this size text is given more of the width.
+const ROOMY: f32 = 6.9;
 /// The size at which a list begins to run on to another page rather than shrink.
 const RUNS_ON: f32 = 7.2;
 
@@ -71,11 +73,8 @@ fn surround(leaf: &Leaf, page: &mut Page, frame: &Frame) -> Frame {
     if let Some(words) = &leaf.caution {
         y = caution(words, frame.x, y, frame.w, 7.2, &mut page.items);
     }
-    let lines: Vec<String> = leaf
-        .colophon
-        .iter()
-        .flat_map(|line| super::face::lines(Face::Regular, SMALLEST, line, frame.w, 0.0))
-        .collect();
+    let lines: Vec<String> =
+        leaf.colophon.iter().flat_map(|line| super::face::lines(Face::Regular, SMALLEST, line, frame.w, 0.0)).collect();
     let high = lines.len() as f32 * SMALLEST * LEADING;
     let top = frame.bottom() - high;
     if !lines.is_empty() {
@@ -96,7 +95,14 @@ fn head(leaf: &Leaf, frame: &Frame, items: &mut Vec<Item>) -> f32 {
     let mut x = frame.x;
     let base = frame.y + 18.5;
     if !head.figure.is_empty() {
-        items.push(Item::Text { x, y: base, size: 25.0, face: Face::Bold, ink: Ink::BLACK, words: head.figure.clone() });
+        items.push(Item::Text {
+            x,
+            y: base,
+            size: 25.0,
+            face: Face::Bold,
+            ink: Ink::BLACK,
+            words: head.figure.clone(),
+        });
         x += width(Face::Bold, 25.0, &head.figure) + 6.0;
     }
     let dot = 2.5;
@@ -125,13 +131,26 @@ fn drawn(leaf: &Leaf, size: Size, shortened: &mut Vec<Shortened>) -> Page {
         flow(&leaf.foot, &foot, top + 0.5, &none, &mut page.items);
         room.h -= high + 3.0;
     }
-    let wide = (room.w * 0.375).clamp(70.0, 190.0);
+    // A hole with much to say gives its text more of the width.
+    let mut wide = 0.0;
+    let mut column = Column { x: 0.0, w: 0.0, size: SMALLEST, picture: 0.0 };
+    let mut set = (SMALLEST, HashMap::new(), Vec::new());
+    for share in [0.375, 0.33, 0.29] {
+        wide = (room.w * share).clamp(62.0, 190.0);
+        column = Column { x: room.x + wide + 7.0, w: room.w - wide - 7.0, ..column };
+        let mut lost = Vec::new();
+        let (size, most) = fit(leaf, &column, room.h, &mut lost);
+        set = (size, most, lost);
+        if set.0 >= ROOMY {
+            break;
+        }
+    }
+    let (size, most, lost) = set;
+    shortened.extend(lost);
     if let Some(drawing) = &leaf.drawing {
         let place = Frame::new(room.x, room.y, wide, room.h);
         page.items.extend(sketch(drawing, &place, false).items);
     }
-    let column = Column { x: room.x + wide + 7.0, w: room.w - wide - 7.0, size: SMALLEST, picture: 0.0 };
-    let (size, most) = fit(leaf, &column, room.h, shortened);
     flow(&leaf.blocks, &Column { size, ..column }, room.y, &most, &mut page.items);
     page
 }
@@ -165,7 +184,8 @@ fn fit(leaf: &Leaf, column: &Column, room: f32, shortened: &mut Vec<Shortened>) 
     let least: [(Weight, usize); 4] = [(Weight::Note, 2), (Weight::Note, 1), (Weight::Plan, 1), (Weight::Note, 0)];
     for (weight, least) in least {
         while over > 0.0 {
-            let longest = lines.iter_mut().filter(|(_, w, n)| *w == weight && *n > least).max_by_key(|(i, _, n)| (*n, *i));
+            let longest =
+                lines.iter_mut().filter(|(_, w, n)| *w == weight && *n > least).max_by_key(|(i, _, n)| (*n, *i));
             let Some((index, _, n)) = longest else { break };
             *n -= 1;
             most.insert(*index, *n);
@@ -229,7 +249,12 @@ fn run_on(leaf: &Leaf, size: Size, laid: &mut Laid) {
 }
 
 /// What fits a page, and what is left for the next; at least one block or row goes, so that it ends.
-fn split(blocks: Vec<Block>, size: f32, room: &Frame, measure: &dyn Fn(&[Block], f32) -> f32) -> (Vec<Block>, Vec<Block>) {
+fn split(
+    blocks: Vec<Block>,
+    size: f32,
+    room: &Frame,
+    measure: &dyn Fn(&[Block], f32) -> f32,
+) -> (Vec<Block>, Vec<Block>) {
     let mut now: Vec<Block> = Vec::new();
     let mut blocks = blocks.into_iter();
     while let Some(block) = blocks.next() {
@@ -263,7 +288,8 @@ fn split(blocks: Vec<Block>, size: f32, room: &Frame, measure: &dyn Fn(&[Block],
             other => later.push(other),
         }
         // A section's name never stands alone at the foot of a page.
-        if matches!(now.last(), Some(Block::Section(..))) && now.len() > 1
+        if matches!(now.last(), Some(Block::Section(..)))
+            && now.len() > 1
             && let Some(section) = now.pop()
         {
             later.insert(0, section);

@@ -24,7 +24,7 @@ pub mod svg;
 pub mod table;
 pub mod text;
 
-pub use book::{Book, Edition, Wish};
+pub use book::{Book, Edition, Wish, advice};
 pub use layout::{Laid, Shortened, lay};
 pub use leaf::Leaf;
 pub use page::Page;

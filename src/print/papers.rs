@@ -36,7 +36,11 @@ pub fn hole_locations(course: &Course, day: &DaySheet, units: LengthUnit) -> Lea
     colophon.extend(course.credit.as_ref().map(|c| plain(&c.line()).into_owned()));
     Leaf {
         name: "hole locations".to_owned(),
-        head: Head { name: "Hole locations".to_owned(), facts: format!("{} · {}", plain(&course.name), day.date), ..Head::default() },
+        head: Head {
+            name: "Hole locations".to_owned(),
+            facts: format!("{} · {}", plain(&course.name), day.date),
+            ..Head::default()
+        },
         blocks: vec![Block::Greens(columns, greens)],
         colophon,
         ..Leaf::default()
@@ -53,7 +57,13 @@ pub fn start_sheet(competition: &Competition) -> Leaf {
     };
     let key = |e: &crate::competition::values::Entrant| {
         let time = e.start_time.as_deref();
-        (time.is_none(), time.and_then(minutes).unwrap_or(u32::MAX), time.map(str::to_owned), e.start_hole, e.group.clone())
+        (
+            time.is_none(),
+            time.and_then(minutes).unwrap_or(u32::MAX),
+            time.map(str::to_owned),
+            e.start_hole,
+            e.group.clone(),
+        )
     };
     field.sort_by_key(|e| key(e));
     let mut rows = Vec::new();
@@ -100,7 +110,9 @@ pub fn start_sheet(competition: &Competition) -> Leaf {
             ..Head::default()
         },
         blocks: vec![Block::Table(table)],
-        colophon: vec!["Be at the starting point ready to play at your time (Rule 5.3a). The Committee decides.".to_owned()],
+        colophon: vec![
+            "Be at the starting point ready to play at your time (Rule 5.3a). The Committee decides.".to_owned(),
+        ],
         ..Leaf::default()
     }
 }
@@ -164,7 +176,8 @@ pub fn results(competition: &Competition, totals: &Totals<'_>) -> Leaf {
 
 /// The leaves of a new edition that an old one has not: everything but the small lines at the foot is compared.
 pub fn replaced(old: &[Leaf], new: Vec<Leaf>) -> Vec<Leaf> {
-    let same = |a: &Leaf, b: &Leaf| Leaf { colophon: Vec::new(), ..a.clone() } == Leaf { colophon: Vec::new(), ..b.clone() };
+    let same =
+        |a: &Leaf, b: &Leaf| Leaf { colophon: Vec::new(), ..a.clone() } == Leaf { colophon: Vec::new(), ..b.clone() };
     new.into_iter()
         .filter(|leaf| leaf.name != "front")
         .filter(|leaf| !old.iter().any(|before| before.name == leaf.name && same(before, leaf)))

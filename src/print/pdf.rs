@@ -62,10 +62,8 @@ pub fn pdf(pages: &[Page], about: &About) -> Result<Vec<u8>, NoPdf> {
         }
     }
     document.set_outline(outline);
-    let mut metadata = Metadata::new()
-        .title(about.title.clone())
-        .creator("marram".to_owned())
-        .language("en".to_owned());
+    let mut metadata =
+        Metadata::new().title(about.title.clone()).creator("marram".to_owned()).language("en".to_owned());
     if let Some(author) = &about.author {
         metadata = metadata.authors(vec![author.clone()]);
     }

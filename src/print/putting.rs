@@ -85,10 +85,8 @@ pub fn pin(green: &Putting, location: &HoleLocation, unit: LengthUnit) -> Point 
     let Some((paces, which)) = from_side else { return at };
     // In from the edge of the green level with it, whatever the green's outline does there.
     let across: Vec<f64> = row_of(&green.outline, at, axis, side);
-    let (left, right) = (
-        across.first().copied().unwrap_or(-green.width / 2.0),
-        across.last().copied().unwrap_or(green.width / 2.0),
-    );
+    let (left, right) =
+        (across.first().copied().unwrap_or(-green.width / 2.0), across.last().copied().unwrap_or(green.width / 2.0));
     let inside = Length::new(paces, unit).as_yards();
     let off = match which {
         GreenSide::Left => left + inside,
@@ -115,7 +113,13 @@ fn row_of(outline: &Polygon, at: Point, axis: Point, side: Point) -> Vec<f64> {
 
 impl GreenDrawing {
     /// The green of a hole; `None` where none is drawn.
-    pub fn new(hole: &Hole, location: Option<&HoleLocation>, course: LengthUnit, units: LengthUnit, limited: bool) -> Option<Self> {
+    pub fn new(
+        hole: &Hole,
+        location: Option<&HoleLocation>,
+        course: LengthUnit,
+        units: LengthUnit,
+        limited: bool,
+    ) -> Option<Self> {
         let green = hole.ground.green.as_ref()?;
         let show = |yards: f64| Length::yards(yards).show(units);
         let up = Point::towards(hole.ground.line().last_heading_deg());
@@ -135,7 +139,10 @@ impl GreenDrawing {
             .flat_map(|f| f.shapes.iter().map(move |s| (f.surface, s.clone())))
             .filter(|(_, shape)| {
                 let b = shape.bounds();
-                b.left < near.right + AROUND && b.right > near.left - AROUND && b.near < near.far + AROUND && b.far > near.near - AROUND
+                b.left < near.right + AROUND
+                    && b.right > near.left - AROUND
+                    && b.near < near.far + AROUND
+                    && b.far > near.near - AROUND
             })
             .collect();
         let last = hole.ground.line().last_heading_deg();
@@ -226,7 +233,8 @@ impl GreenDrawing {
         if let Some(pin) = self.pin {
             let (x, y) = page(pin);
             over.push(Item::rule((x, y), (x, y - 11.0), Stroke::solid(Ink::BLACK, 0.7)));
-            let cloth = vec![Step::Move(x, y - 11.0), Step::Line(x + 5.5, y - 9.0), Step::Line(x, y - 7.0), Step::Close];
+            let cloth =
+                vec![Step::Move(x, y - 11.0), Step::Line(x + 5.5, y - 9.0), Step::Line(x, y - 7.0), Step::Close];
             over.push(Item::fill(cloth, Ink::BLACK));
             over.push(Item::shape(circle(x, y, 1.3), Ink::BLACK, Stroke::solid(Ink::WHITE, 0.4)));
         }
@@ -240,7 +248,8 @@ fn arrow(at: (f32, f32), fall: &Fall, up: Point, scale: f64) -> Vec<Item> {
     let turn = (fall.to_deg - up.degrees()).to_radians() as f32;
     let (dx, dy) = (turn.sin(), -turn.cos());
     let long = (4.5 * scale).clamp(12.0, 26.0) as f32;
-    let (tip, tail) = ((at.0 + dx * long / 2.0, at.1 + dy * long / 2.0), (at.0 - dx * long / 2.0, at.1 - dy * long / 2.0));
+    let (tip, tail) =
+        ((at.0 + dx * long / 2.0, at.1 + dy * long / 2.0), (at.0 - dx * long / 2.0, at.1 - dy * long / 2.0));
     let head = vec![
         Step::Move(tip.0, tip.1),
         Step::Line(tip.0 - 4.5 * dx + 2.0 * dy, tip.1 - 4.5 * dy - 2.0 * dx),

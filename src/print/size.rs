@@ -19,7 +19,9 @@ pub enum NoSize {
     #[error("a page is 4.25x7in, 90x140mm, a6, a5, a4 or letter")]
     Unread,
     /// It is out of bounds.
-    #[error("a page is from 2.9 x 4.5 inches (74 x 114 mm) to 17 x 17 inches, and no wider than high by more than half")]
+    #[error(
+        "a page is from 2.9 x 4.5 inches (74 x 114 mm) to 17 x 17 inches, and no wider than high by more than half"
+    )]
     Bounds,
 }
 
@@ -55,7 +57,10 @@ impl Size {
             _ => None,
         };
         let size = named.or_else(|| measured(&text)).ok_or(NoSize::Unread)?;
-        let fits = size.width >= 2.9 * INCH && size.height >= 4.5 * INCH && size.width <= 17.0 * INCH && size.height <= 17.0 * INCH;
+        let fits = size.width >= 2.9 * INCH
+            && size.height >= 4.5 * INCH
+            && size.width <= 17.0 * INCH
+            && size.height <= 17.0 * INCH;
         if fits && size.width <= size.height * 1.5 { Ok(size) } else { Err(NoSize::Bounds) }
     }
 

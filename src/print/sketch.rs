@@ -112,8 +112,8 @@ pub fn sketch(drawing: &Drawing, frame: &Frame, plain: bool) -> Sketch {
     }
     rings(drawing, &fit, frame, &mut items, &mut labels);
     leaves(drawing, &fit, &mut items, &mut labels);
-    play(&drawing.bold, &fit, true, &mut items, &mut labels);
-    play(&drawing.steady, &fit, false, &mut items, &mut labels);
+    play(&drawing.bold, &fit, Some(&drawing.steady), &mut items, &mut labels);
+    play(&drawing.steady, &fit, None, &mut items, &mut labels);
     flag(drawing, &fit, &mut items);
     letters(drawing, &fit, frame, &mut labels);
     wind(drawing, frame, &mut labels);
@@ -156,9 +156,8 @@ impl Labels {
         let wide: f32 = parts.iter().map(|(face, words)| width(*face, FIGURES, words)).sum::<f32>() + 1.6;
         let high = FIGURES + 0.6;
         let boxes = places.iter().map(|&(x, y)| Frame::new(x, y, wide, high));
-        let Some(place) = boxes
-            .filter(|b| self.frame.holds(b))
-            .find(|b| self.taken.iter().all(|other| other.shared(b) < 0.01))
+        let Some(place) =
+            boxes.filter(|b| self.frame.holds(b)).find(|b| self.taken.iter().all(|other| other.shared(b) < 0.01))
         else {
             return false;
         };
@@ -200,9 +199,13 @@ fn rings(drawing: &Drawing, fit: &Fit, frame: &Frame, items: &mut Vec<Item>, lab
     let middle = fit.page(drawing.middle);
     for ring in &drawing.rings {
         let radius = fit.points(ring.radius);
-        items.push(Item::line(arc(middle, radius, 1.0, -80.0, 80.0), Stroke::dashed(Ink(110, 110, 110), 0.45, 0.9, 1.5)));
+        items.push(Item::line(
+            arc(middle, radius, 1.0, -80.0, 80.0),
+            Stroke::dashed(Ink(110, 110, 110), 0.45, 0.9, 1.5),
+        ));
         let (front, back) = (format!("{} ", ring.front), format!(" {}", ring.back));
-        let parts = [(Face::Regular, front.as_str()), (Face::Bold, ring.middle.as_str()), (Face::Regular, back.as_str())];
+        let parts =
+            [(Face::Regular, front.as_str()), (Face::Bold, ring.middle.as_str()), (Face::Regular, back.as_str())];
         let x = frame.right() - Labels::wide(&parts) - 1.0;
         let off = x + Labels::wide(&parts) / 2.0 - middle.0;
         let y = if radius > off.abs() { middle.1 + (radius * radius - off * off).sqrt() } else { middle.1 + radius };
@@ -229,19 +232,31 @@ fn leaves(drawing: &Drawing, fit: &Fit, items: &mut Vec<Item>, labels: &mut Labe
         items.push(Item::rule(a, b, Stroke::dashed(Ink::BLACK, 1.4, 2.2, 1.2)));
         let parts = [(Face::Regular, leave.words.as_str())];
         let wide = Labels::wide(&parts);
-        labels.set(&parts, &[(a.0 - wide - 1.0, a.1 - 3.3), (b.0 + 1.0, b.1 - 3.3), (a.0, a.1 + 2.0), (a.0, a.1 - 9.0)]);
+        labels
+            .set(&parts, &[(a.0 - wide - 1.0, a.1 - 3.3), (b.0 + 1.0, b.1 - 3.3), (a.0, a.1 + 2.0), (a.0, a.1 - 9.0)]);
     }
 }
 
-fn play(finishes: &[Point], fit: &Fit, bold: bool, items: &mut Vec<Item>, labels: &mut Labels) {
+/// The shots of a play; of the bold one (`beside` is the steady) no finish that the steady one covers.
+fn play(finishes: &[Point], fit: &Fit, beside: Option<&[Point]>, items: &mut Vec<Item>, labels: &mut Labels) {
     let points: Vec<(f32, f32)> = finishes.iter().map(|p| fit.page(*p)).collect();
     if points.len() < 2 {
         return;
     }
+    let bold = beside.is_some();
+    let covered = |x: f32, y: f32| {
+        beside.unwrap_or_default().iter().skip(1).any(|p| {
+            let (sx, sy) = fit.page(*p);
+            (sx - x).hypot(sy - y) < 7.4
+        })
+    };
     let stroke = if bold { Stroke::dashed(Ink::BLACK, 0.8, 3.0, 2.0) } else { Stroke::solid(Ink::BLACK, 1.0) };
     items.push(Item::line(polyline(&points), Stroke::solid(Ink::WHITE, 2.4)));
     items.push(Item::line(polyline(&points), stroke));
     for (number, &(x, y)) in points.iter().enumerate().skip(1) {
+        if covered(x, y) {
+            continue;
+        }
         let (fill, ink) = if bold { (Ink::WHITE, Ink::BLACK) } else { (Ink::BLACK, Ink::WHITE) };
         items.push(Item::shape(circle(x, y, 3.5), fill, Stroke::solid(Ink::BLACK, 0.7)));
         let words = number.to_string();
@@ -322,7 +337,8 @@ fn inside(rings: &[Ring], frame: &Frame, wide: f32) -> Vec<(f32, f32)> {
             if room <= 2.0 {
                 continue;
             }
-            let x = ((from + to) / 2.0 - wide / 2.0).clamp(frame.x + 1.0, (frame.right() - wide - 1.0).max(frame.x + 1.0));
+            let x =
+                ((from + to) / 2.0 - wide / 2.0).clamp(frame.x + 1.0, (frame.right() - wide - 1.0).max(frame.x + 1.0));
             // Level with the middle of the drawing it is found soonest.
             let off = ((y - frame.y) / frame.h - 0.45).abs();
             found.push((room.min(wide + 8.0) - 14.0 * off, (x, y - 3.3)));

@@ -103,7 +103,7 @@ fn block(block: &Block, out: &mut String) {
         Block::Caution(words) => push(out, "CAUTION ", words, 8),
         Block::Table(table) => self::table(table, out),
         Block::Pencil(name, fields) => {
-            let mut line = format!("  {name:<16}");
+            let mut line = format!("  {name:<23} ");
             for field in fields {
                 let words = match field {
                     Field::Line(word, share) => format!("{word} {}", "_".repeat(usize::from(*share).clamp(3, 14))),
@@ -113,7 +113,7 @@ fn block(block: &Block, out: &mut String) {
                 if line.width() + 2 + words.width() > COLUMNS {
                     out.push_str(line.trim_end());
                     out.push('\n');
-                    line = " ".repeat(18);
+                    line = " ".repeat(26);
                 }
                 line.push_str(&words);
                 line.push_str("  ");

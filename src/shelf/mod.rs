@@ -1,6 +1,7 @@
 //! Files to what is open and back: reading a notebook with its layers, taking a round up, making one's own copy.
 
 mod begin;
+mod book;
 mod competition;
 mod copy;
 mod edit;
@@ -14,6 +15,7 @@ mod results;
 mod round;
 
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
+pub use book::{NoBook, write_book};
 pub use competition::{FileProblems, Opened, open_competition, problems_of_part};
 pub use copy::{OwnCopy, own_copy};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};

@@ -38,6 +38,14 @@ pub struct Saved {
 }
 
 impl Store {
+    /// Whether a file could be made in a folder: one is, and is gone again.
+    ///
+    /// # Errors
+    /// What stands in the way.
+    pub fn can_write(&self, folder: &Path) -> Result<(), StoreError> {
+        self.disk.temp_in(folder).map(drop).map_err(|error| StoreError::writing(folder, &error))
+    }
+
     /// Saves `bytes` to `path`, whole or not at all. A link is followed, not replaced.
     ///
     /// # Errors

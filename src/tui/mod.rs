@@ -5,6 +5,7 @@
 
 pub mod commands;
 pub mod keymap;
+pub mod lines;
 pub mod looks;
 pub mod run;
 pub mod state;

@@ -1,38 +1,69 @@
 //! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
 //! next key.
 
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
+use super::lines;
 use super::looks::Looks;
 use super::state::{Notice, PlanKey, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
+use crate::notebook::report::Report;
 use crate::plan::{HolePlan, NoPlan, plan, price};
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
+use crate::store::{
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Watch, read_text,
+};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
+use std::time::{Duration, Instant};
 
 /// Everything that can arrive from outside.
-enum Arrival {
+pub(super) enum Arrival {
     Terminal(TerminalEvent),
     TerminalGone,
+    /// A line that was typed or piped, in line mode.
+    Typed(String),
+    /// No more lines will come.
+    InputEnds,
     FileChanged,
     Planned(Box<Done<Planned>>),
+    /// The pocket book was written: the words that say where, or why not.
+    Book(Result<String, String>),
     Kept(Kept),
 }
 
 /// What the worker gives back: the key of the question and its answer.
-type Planned = (PlanKey, Result<Box<HolePlan>, String>);
+pub(super) type Planned = (PlanKey, Result<Box<HolePlan>, String>);
 
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
 const WAITING: usize = 256;
+
+/// How long the plan in work is waited for when no more lines will come.
+const LAST_PLAN: Duration = Duration::from_secs(20);
+
+/// What shows the state to the person: the drawn screen, or lines of text.
+pub(super) trait Face {
+    /// Shows what is new.
+    fn show(&mut self, state: &State) -> io::Result<()>;
+
+    /// Whether each arrival is shown by itself, or what has piled up is taken first, so that a slow terminal never holds keys back.
+    fn shows_each(&self) -> bool {
+        false
+    }
+}
+
+impl Face for Guard {
+    fn show(&mut self, state: &State) -> io::Result<()> {
+        draw(self, state)
+    }
+}
 
 /// What to open at the start.
 pub enum Start {
@@ -52,10 +83,14 @@ pub struct App {
     /// The key in hand, to be sent again when a round has been begun for it.
     in_hand: Option<Key>,
     leaving: bool,
+    /// When no more lines will come: since when.
+    ended: Option<Instant>,
     /// Saves the settings.
     saving: Option<thread::JoinHandle<Settings>>,
     /// Works plans out; started with the first that is wanted.
     planner: Option<Worker<Planned>>,
+    /// A book is being made.
+    printing: bool,
 }
 
 /// Runs the screen until the person leaves.
@@ -63,27 +98,7 @@ pub struct App {
 /// # Errors
 /// When the terminal cannot be used, or what was to be opened cannot be read.
 pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
-    let (arrivals, arrived) = sync_channel(WAITING);
-    let (settings, trouble) = store.settings();
-    let mut app = App {
-        store,
-        settings,
-        round: None,
-        watch: None,
-        arrivals,
-        in_hand: None,
-        leaving: false,
-        saving: None,
-        planner: None,
-    };
-    let (session, mut notices) = app.open_first(start, today)?;
-    notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
-    let looks = Looks::from_environment(|name| std::env::var(name).ok());
-    let mut state = State::new(session, terminal::size(), looks, today.to_owned());
-    state.notice = notices.pop();
-    if state.session.course.is_none() {
-        app.perform(&mut state, Effect::ListShelf);
-    }
+    let (mut app, arrived, mut state) = App::start(store, start, today, terminal::size())?;
     let mut guard = Guard::enter()?;
     draw(&mut guard, &state)?;
     // The first frame stands: what can wait has waited.
@@ -105,6 +120,23 @@ fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
     Ok(())
 }
 
+/// The person's own keys from their shelf; a mistake there is said with its line, and the rest holds.
+fn own_keys(store: &Store) -> (Keymap, Option<Notice>) {
+    let path = store.shelf().keys();
+    if !path.exists() {
+        return (Keymap::default(), None);
+    }
+    match read_text(&path, Limit::YAML) {
+        Ok(file) => {
+            let (keymap, problems) = Keymap::read(&file.text);
+            let name = path.display().to_string();
+            let first = Report::new(&name, &file.text, &problems).to_text().lines().next().map(str::to_owned);
+            (keymap, first.map(|line| Notice::warning(format!("{line} (marram check {name})"))))
+        }
+        Err(error) => (Keymap::default(), Some(Notice::warning(error.to_string()))),
+    }
+}
+
 /// Reads the terminal on a thread of its own.
 fn listen(arrivals: SyncSender<Arrival>) {
     thread::spawn(move || {
@@ -122,6 +154,47 @@ fn listen(arrivals: SyncSender<Arrival>) {
 }
 
 impl App {
+    /// The app with what is opened first; what can wait has not been begun.
+    pub(super) fn start(
+        store: Store,
+        start: &Start,
+        today: &str,
+        size: (u16, u16),
+    ) -> anyhow::Result<(Self, Receiver<Arrival>, State)> {
+        let (arrivals, arrived) = sync_channel(WAITING);
+        let (settings, trouble) = store.settings();
+        let mut app = Self {
+            store,
+            settings,
+            round: None,
+            watch: None,
+            arrivals,
+            in_hand: None,
+            leaving: false,
+            ended: None,
+            saving: None,
+            planner: None,
+            printing: false,
+        };
+        let (session, mut notices) = app.open_first(start, today)?;
+        notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
+        let looks = Looks::from_environment(|name| std::env::var(name).ok());
+        let mut state = State::new(session, size, looks, today.to_owned());
+        let (keymap, trouble) = own_keys(&app.store);
+        state.keymap = keymap;
+        notices.extend(trouble);
+        state.notice = notices.pop();
+        if state.session.course.is_none() {
+            app.perform(&mut state, Effect::ListShelf);
+        }
+        Ok((app, arrived, state))
+    }
+
+    /// Where arrivals are sent to.
+    pub(super) fn arrivals(&self) -> SyncSender<Arrival> {
+        self.arrivals.clone()
+    }
+
     fn notify(&self) -> Box<Notify> {
         let arrivals = self.arrivals.clone();
         // A full channel will be emptied and the next acknowledgement says the same and more.
@@ -157,7 +230,7 @@ impl App {
         Ok(taken)
     }
 
-    fn watch_files(&mut self, state: &State) {
+    pub(super) fn watch_files(&mut self, state: &State) {
         let files = shelf::files_of(&state.session);
         if files.is_empty() {
             return;
@@ -179,22 +252,38 @@ impl App {
         }
     }
 
-    fn serve(&mut self, guard: &mut Guard, state: &mut State, arrived: &Receiver<Arrival>) -> anyhow::Result<()> {
+    pub(super) fn serve(
+        &mut self,
+        face: &mut dyn Face,
+        state: &mut State,
+        arrived: &Receiver<Arrival>,
+    ) -> anyhow::Result<()> {
         while !self.leaving {
-            let Ok(first) = arrived.recv() else { return Ok(()) };
+            let Some(first) = self.next(arrived) else { return Ok(()) };
             self.take(first, state);
-            // What has piled up is taken before the next frame, so that a slow terminal never holds keys back.
-            while !self.leaving {
+            while !self.leaving && !face.shows_each() {
                 match arrived.try_recv() {
                     Ok(next) => self.take(next, state),
                     Err(_) => break,
                 }
             }
             if !self.leaving {
-                draw(guard, state)?;
+                face.show(state)?;
             }
         }
         Ok(())
+    }
+
+    /// What arrives next; `None` when nothing more is to come.
+    fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
+        let Some(since) = self.ended else { return arrived.recv().ok() };
+        // The lines are at an end: only the plan in work is waited for.
+        while (self.printing || self.planner.as_ref().is_some_and(Worker::is_busy)) && since.elapsed() < LAST_PLAN {
+            if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
+                return Some(arrival);
+            }
+        }
+        arrived.recv_timeout(Duration::from_millis(20)).ok()
     }
 
     fn take(&mut self, arrival: Arrival, state: &mut State) {
@@ -207,6 +296,11 @@ impl App {
             Arrival::Terminal(TerminalEvent::Paste(text)) => Msg::Paste(text),
             Arrival::Terminal(TerminalEvent::Resize(width, height)) => Msg::Resize(width, height),
             Arrival::Terminal(_) => return,
+            Arrival::Typed(line) => return self.typed(state, &line),
+            Arrival::InputEnds => {
+                self.ended = Some(Instant::now());
+                return;
+            }
             Arrival::TerminalGone => {
                 self.leaving = true;
                 return;
@@ -215,6 +309,10 @@ impl App {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
             },
+            Arrival::Book(answer) => {
+                self.printing = false;
+                Msg::BookWritten(answer)
+            }
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -234,7 +332,20 @@ impl App {
         self.handle(state, msg);
     }
 
-    fn handle(&mut self, state: &mut State, msg: Msg) {
+    /// Lets the words of a line happen one after another.
+    fn typed(&mut self, state: &mut State, line: &str) {
+        for msg in lines::messages(state, line) {
+            if self.leaving {
+                return;
+            }
+            if let Msg::Key(key) = &msg {
+                self.in_hand = Some(*key);
+            }
+            self.handle(state, msg);
+        }
+    }
+
+    pub(super) fn handle(&mut self, state: &mut State, msg: Msg) {
         for effect in update(state, msg) {
             self.perform(state, effect);
         }
@@ -288,6 +399,7 @@ impl App {
                 let mut priced = made;
                 price(&question, &mut priced, cancel.flag()).map(|()| priced)
             }),
+            Effect::WriteBook { player, plans } => self.write_book(state, player, plans),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -332,6 +444,17 @@ impl App {
             }
             Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
         }
+    }
+
+    /// Makes the pocket book on a thread of its own, so that no key waits for its plans.
+    fn write_book(&mut self, state: &State, player: usize, plans: bool) {
+        self.printing = true;
+        let (store, session, arrivals) = (self.store.clone(), state.session.clone(), self.arrivals.clone());
+        thread::spawn(move || {
+            let answer = shelf::write_book(&store, &session, player, plans).map_err(|e| e.to_string());
+            // When nobody listens any more the person has left.
+            let _ = arrivals.send(Arrival::Book(answer));
+        });
     }
 
     /// Begins a round for the key in hand, then lets the key happen.
@@ -396,7 +519,7 @@ impl App {
     }
 
     /// Keeps what is left and says on the ordinary screen what could not be kept.
-    fn leave(mut self, state: &State) -> anyhow::Result<()> {
+    pub(super) fn leave(mut self, state: &State) -> anyhow::Result<()> {
         self.remember(state);
         self.adopt_saved_settings();
         if let Some(round) = self.round.take() {

@@ -124,7 +124,8 @@ fn freeze(session: &mut Session, round: &str, world: &mut World<'_>) -> Result<(
     let Some(name) = session.golfers.first().map(|g| g.name.clone()) else { return Ok(()) };
     let Some(place) = state.opening().players.iter().position(|p| p.name.eq_ignore_ascii_case(&name)) else {
         let names: Vec<&str> = state.opening().players.iter().map(|p| p.name.as_str()).collect();
-        return Err(world.misuse(&format!("{name} does not play in that round; name with --player one of {}", names.join(", "))));
+        return Err(world
+            .misuse(&format!("{name} does not play in that round; name with --player one of {}", names.join(", "))));
     };
     let (frozen, trouble) = shelf::frozen(&state, &path);
     if let Some(words) = trouble {

@@ -61,7 +61,8 @@ fn file(args: &BookArgs, print: &Print, made: &[Made], out: Option<&Path>, world
         texts.join("\n\u{c}").into_bytes()
     } else {
         if out.is_none() && world.terminal {
-            return world.misuse("a PDF is no text for a terminal; name its file with --out FILE.pdf, or take --as text");
+            return world
+                .misuse("a PDF is no text for a terminal; name its file with --out FILE.pdf, or take --as text");
         }
         let pages = laid(args, print, made, world).pages;
         let pages = match print.sheet {
@@ -100,7 +101,11 @@ fn pictures(args: &BookArgs, print: &Print, made: &[Made], out: Option<&Path>, w
     let Some(folder) = out else {
         return match pages.as_slice() {
             [one] => u8::from(world.out.write_all(svg(one).as_bytes()).is_err()),
-            many => world.misuse(&format!("{} pages are {} files; name their folder with --out DIR, or one page with --hole N", many.len(), many.len())),
+            many => world.misuse(&format!(
+                "{} pages are {} files; name their folder with --out DIR, or one page with --hole N",
+                many.len(),
+                many.len()
+            )),
         };
     };
     if let Err(error) = world.store.make_folder(folder) {

@@ -3,6 +3,7 @@
 //! The hint line, the key help, the finder, `marram keys` and `docs/keys.md` are made from this table.
 
 mod bag;
+mod book;
 mod common;
 mod go;
 mod hole;
@@ -106,6 +107,7 @@ pub enum Act {
     OpenHandicap,
     TypeScore,
     CloseRound,
+    WriteBook,
     Up,
     Down,
     Choose,
@@ -135,7 +137,7 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, book::TABLE, common::TABLE];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {
@@ -183,6 +185,11 @@ pub fn markdown() -> String {
     }
     out.push_str("\nIn the finder, letters narrow the list, arrows move, Enter runs, Esc closes.\n");
     out
+}
+
+/// The names of all commands with their keys, a line each: what a file of one's own keys is written with.
+pub fn names() -> String {
+    all().map(|c| format!("{:<24} {:<14} {}\n", c.name, keys_of(c), c.title)).collect()
 }
 
 /// The keys as plain lines, for `marram keys`.

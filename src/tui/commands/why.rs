@@ -86,3 +86,9 @@ pub fn needs_player_file(state: &State) -> Option<String> {
         none.then(|| "This player has no file; `marram new player NAME` makes yours.".to_owned())
     })
 }
+
+pub fn book_allowed(state: &State) -> Option<String> {
+    needs_course(state)
+        .or_else(|| needs_person(state))
+        .or_else(|| state.book.is_some().then(|| "The book is being made.".to_owned()))
+}

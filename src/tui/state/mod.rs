@@ -17,7 +17,7 @@ pub use plans::{PlanKey, Plans};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::looks::Looks;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
@@ -44,6 +44,8 @@ pub struct State {
     pub hole: HoleScreen,
     /// One line for the person.
     pub notice: Option<Notice>,
+    /// The keys of this person.
+    pub keymap: Keymap,
     /// The keys of an unfinished sequence.
     pub pending: Vec<Key>,
     /// What lies on the shelf, as last listed.
@@ -56,6 +58,8 @@ pub struct State {
     pub bag_edits: BagEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
+    /// The player whose pocket book is being made.
+    pub book: Option<usize>,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -73,12 +77,14 @@ impl State {
             screens: Vec::new(),
             hole: HoleScreen::default(),
             notice: None,
+            keymap: Keymap::default(),
             pending: Vec::new(),
             shelf: Vec::new(),
             kept: 0,
             today,
             bag_edits: BagEdits::default(),
             plans: Plans::default(),
+            book: None,
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();

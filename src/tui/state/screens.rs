@@ -66,4 +66,14 @@ impl Screen {
             Self::Handicap(_) => Page::Handicap,
         }
     }
+
+    /// Whether a text field is open, so that letters are text and no commands.
+    pub fn takes_text(&self) -> bool {
+        match self {
+            Self::Finder(_) => true,
+            Self::Bag(bag) => bag.field.is_some(),
+            Self::Handicap(handicap) => handicap.typing,
+            _ => false,
+        }
+    }
 }

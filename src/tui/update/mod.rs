@@ -1,6 +1,7 @@
 //! Turns a message into a new state and a list of effects; touches nothing else.
 
 pub mod bag;
+mod book;
 mod card;
 mod handicap;
 mod hole;
@@ -11,7 +12,7 @@ pub use bag::{How, PlayerEdit};
 pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
-use super::keymap::{self, Found, Key};
+use super::keymap::{Found, Key};
 use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
 use crate::notebook::edit::Edit;
 use crate::plan::{HolePlan, Question};
@@ -26,6 +27,8 @@ use std::path::PathBuf;
 pub enum Msg {
     /// A key.
     Key(Key),
+    /// A command by its name, as line mode takes it.
+    Named(&'static Command),
     /// Text pasted into the terminal.
     Paste(String),
     /// The terminal has a new size.
@@ -50,6 +53,8 @@ pub enum Msg {
     Trouble(String),
     /// The round was closed.
     Closed(String),
+    /// The book was written, or why not.
+    BookWritten(Result<String, String>),
     /// A word for the person.
     Say(Notice),
 }
@@ -77,6 +82,13 @@ pub enum Effect {
     Plan(Box<PlanKey>, Box<Question>),
     /// Add the prices of the dangers to a plan, in the background.
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
+    /// Make the pocket book of a player and write it on the shelf; with a plan where one may be printed.
+    WriteBook {
+        /// The player, by place.
+        player: usize,
+        /// With the plan.
+        plans: bool,
+    },
     /// Write the closed card.
     WriteCard,
     /// Leave.
@@ -90,6 +102,17 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Key(key) => {
             state.notice = None;
             key_pressed(state, key, &mut effects);
+        }
+        Msg::Named(command) => {
+            state.notice = None;
+            state.pending.clear();
+            let key = command.keys.first().and_then(|k| k.split(' ').next_back()).and_then(Key::read);
+            if command.pages.contains(&state.page()) {
+                run(state, command, key.unwrap_or(Key::Enter), &mut effects);
+            } else {
+                let words = format!("{} is not for this page; ? says what is", command.title);
+                state.notice = Some(Notice::warning(words));
+            }
         }
         Msg::Paste(text) => pasted(state, &text),
         Msg::Resize(width, height) => state.size = (width, height),
@@ -138,6 +161,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::PlayerRead(file) => handicap::show(state, Some(file)),
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
+        Msg::BookWritten(answer) => book::written(state, answer),
         Msg::Say(notice) => state.notice = Some(notice),
     }
     // A match may have gone on to an extra hole, or come back from one.
@@ -187,7 +211,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     }
     state.pending.push(key);
     let keys = std::mem::take(&mut state.pending);
-    match keymap::find(state.page(), &keys) {
+    match state.keymap.find(state.page(), &keys) {
         Found::Command(command, last) => run(state, command, last, effects),
         Found::Pending(_) => state.pending = keys,
         Found::Nothing if keys.len() > 1 => {
@@ -282,6 +306,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::TypeScore => handicap::type_score(state),
         Act::OpenProblems => push(state, Screen::Problems { scroll: 0 }),
         Act::CloseRound => score::close(state, effects),
+        Act::WriteBook => book::write(state, effects),
         Act::Up | Act::Down if state.page() == Page::Bag => {
             bag::step(state, if command.act == Act::Up { -1 } else { 1 });
         }

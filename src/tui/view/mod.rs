@@ -17,7 +17,7 @@ pub mod ribbon;
 pub mod shelf;
 
 use super::commands::{self, Page};
-use super::keymap::{Found, find};
+use super::keymap::Found;
 use super::looks::Looks;
 use super::state::{Screen, State, Weight};
 use layout::Shape;
@@ -148,7 +148,7 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         return foot_up(buf, area, &lines, style, looks);
     }
     let page = state.page();
-    if let Found::Pending(next) = find(page, &state.pending)
+    if let Found::Pending(next) = state.keymap.find(page, &state.pending)
         && !state.pending.is_empty()
     {
         let mut lines = vec![String::new()];
@@ -204,6 +204,7 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
     let can = |c: &&commands::Command| c.pages.contains(&page) && !c.hint.is_empty() && (c.why_not)(state).is_none();
     for command in commands::all().filter(can) {
         let keys = match command.act {
+            _ if state.keymap.is_own(command) => state.keymap.first(command),
             commands::Act::Score => "1-9".to_owned(),
             commands::Act::NextHole => ", ;".to_owned(),
             commands::Act::StandAhead if page == Page::Card => continue,
@@ -221,7 +222,7 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
                     "↑↓".to_owned()
                 }
             }
-            _ => command.keys.first().map(|k| (*k).to_owned()).unwrap_or_default(),
+            _ => state.keymap.first(command),
         };
         out.push((keys, command.hint.to_owned()));
     }
