@@ -10,7 +10,10 @@ use marram::print::impose::impose;
 use marram::print::page::{INCH, Page};
 use marram::print::{About, Book, Edition, Size, Wish, advice, book, lay, papers, pdf, svg, text};
 use marram::session::Session;
-use marram::shelf::{Wanted, open_course};
+use marram::shelf::{Wanted, open_course, write_book};
+use marram::store::{Shelf, Store};
+use marram::tui::story::Story;
+use marram::tui::update::Effect;
 use proptest::prelude::*;
 use std::path::{Path, PathBuf};
 
@@ -19,11 +22,8 @@ fn sample(name: &str) -> PathBuf {
 }
 
 fn session(course: &str, day: Option<&str>) -> Session {
-    let wanted = Wanted {
-        players: vec![(sample("players/wren-hallam.yaml"), None)],
-        day: day.map(sample),
-        holes: None,
-    };
+    let wanted =
+        Wanted { players: vec![(sample("players/wren-hallam.yaml"), None)], day: day.map(sample), holes: None };
     open_course(&sample(course), &wanted, "2026-05-16").unwrap()
 }
 
@@ -77,12 +77,7 @@ fn fills(document: &Document, page: ObjectId) -> Vec<([i64; 3], f64)> {
             "Q" => (colour, matrix) = stack.pop().unwrap(),
             "cm" => {
                 let [a, b, c, d] = matrix;
-                matrix = [
-                    n[0] * a + n[1] * c,
-                    n[0] * b + n[1] * d,
-                    n[2] * a + n[3] * c,
-                    n[2] * b + n[3] * d,
-                ];
+                matrix = [n[0] * a + n[1] * c, n[0] * b + n[1] * d, n[2] * a + n[3] * c, n[2] * b + n[3] * d];
             }
             "rg" | "scn" if n.len() == 3 => colour = [0, 1, 2].map(|i| (n[i] * 1000.0).round() as i64),
             "m" | "l" => path.push((n[0], n[1])),
@@ -257,7 +252,9 @@ fn the_same_book_has_the_same_bytes_and_its_words_can_be_copied() {
     let document = Document::load_mem(&once).unwrap();
     let all: Vec<u32> = document.get_pages().keys().copied().collect();
     let told = document.extract_text(&all).unwrap();
-    for words in ["Saltpan", "Wren Hallam", "Kettle", "as planned", "4¼", "Interpretation 4.3a/1", "Handicap Index 17.6"] {
+    for words in
+        ["Saltpan", "Wren Hallam", "Kettle", "as planned", "4¼", "Interpretation 4.3a/1", "Handicap Index 17.6"]
+    {
         assert!(told.contains(words), "{words}");
     }
 }
@@ -332,7 +329,10 @@ fn sheets_hold_every_page_once_and_their_size() {
             assert!((media_box(&document, page).0 - wide).abs() < 0.02);
         }
         let told = document.extract_text(&all).unwrap();
-        assert_eq!(told.matches("Saltpan").count(), pages.iter().map(|p| p.texts().iter().filter(|(w, _)| w.contains("Saltpan")).count()).sum::<usize>());
+        assert_eq!(
+            told.matches("Saltpan").count(),
+            pages.iter().map(|p| p.texts().iter().filter(|(w, _)| w.contains("Saltpan")).count()).sum::<usize>()
+        );
         assert!(told.contains("turned on the short edge"));
     }
 }
@@ -402,6 +402,22 @@ fn what_does_not_fit_is_marked_and_named() {
     let laid = lay(&book::book(&made, &wish), wish.page);
     let page = laid.pages.iter().find(|p| p.name == "hole 1").unwrap();
     assert!(page.texts().iter().any(|(w, _)| w.ends_with("word…")));
+}
+
+#[test]
+fn the_key_writes_the_book_of_the_player_looked_at_and_says_where() {
+    let mut story = Story::example(120, 36);
+    story.keys("B");
+    assert!(story.effects.contains(&Effect::WriteBook { player: 0, plans: true }), "{:?}", story.effects);
+    // While it is made a second one is refused, with the reason.
+    story.keys("B");
+    assert!(story.state.notice.as_ref().unwrap().words.contains("being made"));
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::new(Shelf::at(folder.path()));
+    let words = write_book(&store, &story.state.session, 0, false).unwrap();
+    let file = folder.path().join("books/corvane-links-wren-hallam-2026-05-16.pdf");
+    assert!(words.contains("books") && file.is_file(), "{words}");
+    assert!(Document::load(file).is_ok());
 }
 
 proptest! {

@@ -27,7 +27,7 @@ pub fn front(book: &Book<'_>, wish: &Wish) -> Leaf {
         Edition::Professional => "course notebook".to_owned(),
     });
     facts.extend(course.edition.as_ref().map(|e| format!("edition {}", plain(e))));
-    if let Some(by) = &course.by {
+    if let Some(by) = course.by.as_ref().filter(|_| book.edition == Edition::Player) {
         facts.push(format!("by {}", plain(by)));
     }
     if book.edition == Edition::Player {
@@ -43,6 +43,21 @@ pub fn front(book: &Book<'_>, wish: &Wish) -> Leaf {
         if let Some(why) = &golfer.why_no_strokes {
             blocks.push(entry("", format!("no strokes: {}", plain(why))));
         }
+    }
+    if book.edition == Edition::Professional {
+        let by = course.by.as_deref().unwrap_or(&course.name);
+        let yards: f64 = course.holes.iter().filter_map(|h| course.tee_on(h, book.tee_name())).map(|t| t.length).sum();
+        let par: u32 = course.holes.iter().filter_map(|h| h.par.on(golfer.card)).map(u32::from).sum();
+        blocks.push(Block::Title(
+            plain(by).into_owned(),
+            format!(
+                "{} holes from the {} tee, {} {}, par {par}",
+                course.holes.len(),
+                plain(book.tee_name()),
+                Length::yards(yards).show(book.units),
+                book.units.word()
+            ),
+        ));
     }
     let mut tee = plain(book.tee_name()).into_owned();
     if let Some(rating) = course.rating_of(book.tee_name(), golfer.card, None, 1, course.holes.len()) {
@@ -78,7 +93,7 @@ pub fn front(book: &Book<'_>, wish: &Wish) -> Leaf {
     }
     if let (Some(plans), Edition::Player) = (book.plans, book.edition) {
         let frozen = book.session.round.as_ref().and_then(|r| r.frozen()).is_some();
-        let how = if frozen { format!("frozen {}", plans.at) } else { format!("made {}", book.session.today) };
+        let how = if frozen { format!("frozen {}", moment(&plans.at)) } else { format!("made {}", book.session.today) };
         blocks.push(entry("plan", format!("{}; {how}; {}", book.session.aimed().wants(), book.plan_words)));
     }
     let unit = match book.units {
@@ -124,6 +139,14 @@ pub fn front(book: &Book<'_>, wish: &Wish) -> Leaf {
         blocks,
         colophon: book.colophon(true),
         ..Leaf::default()
+    }
+}
+
+/// `2026-05-16 06:40 UTC` of a clock's `2026-05-16T06:40:12+00:00`; anything else as it stands.
+fn moment(at: &str) -> String {
+    match (at.get(..10), at.get(11..16), at.get(19..)) {
+        (Some(day), Some(time), Some("+00:00" | "Z")) => format!("{day} {time} UTC"),
+        _ => plain(at).into_owned(),
     }
 }
 
@@ -298,6 +321,29 @@ pub fn clubs(book: &Book<'_>) -> Leaf {
         colophon: book.colophon(false),
         ..Leaf::default()
     }
+}
+
+/// Pages to write on, so that a folded book ends with its card outside.
+pub fn filled_up(mut pages: Vec<super::Page>, page: super::Size) -> Vec<super::Page> {
+    let missing = pages.len().div_ceil(4) * 4 - pages.len();
+    let lines = || {
+        (0..((page.height - 90.0) / 16.0).max(4.0) as usize)
+            .map(|_| Block::Pencil(String::new(), vec![super::leaf::Field::Line(String::new(), 1)]))
+    };
+    let leaf = Leaf {
+        name: "notes".to_owned(),
+        head: Head { name: "Notes".to_owned(), ..Head::default() },
+        blocks: lines().collect(),
+        ..Leaf::default()
+    };
+    let blank = super::lay(&[leaf], page).pages;
+    let at = pages.len().saturating_sub(2);
+    for _ in 0..missing {
+        if let Some(first) = blank.first() {
+            pages.insert(at, first.clone());
+        }
+    }
+    pages
 }
 
 /// The card with strokes marked.

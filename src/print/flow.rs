@@ -89,7 +89,7 @@ fn kept(mut lines: Vec<Vec<Run>>, most: usize, size: f32, room: f32) -> Vec<Vec<
 pub fn label_width(blocks: &[Block], size: f32) -> f32 {
     let labels = blocks.iter().filter_map(|b| match b {
         Block::Entry(e) => {
-            Some(width(Face::Regular, size, &e.label) + if e.letter.is_some() { size * 0.9 } else { 0.0 })
+            Some(width(Face::Regular, size, &e.label) + if e.letter.is_some() { size * 1.15 } else { 0.0 })
         }
         _ => None,
     });
@@ -129,6 +129,29 @@ fn set(block: &Block, column: &Column, label: f32, y: f32, most: usize, first: b
             let aside = fitted(Face::Regular, size, aside, x + w - from);
             items.push(text(from, base, size, Face::Regular, Ink::SOFT, &aside));
             top + line + size * 0.1
+        }
+        Block::Title(large, below) => {
+            let big = size * 2.2;
+            let big = (0..12)
+                .map(|n| big - n as f32)
+                .find(|s| *s <= size || width(Face::Bold, *s, large) <= w)
+                .unwrap_or(size);
+            items.push(text(x, y + big * 1.5, big, Face::Bold, Ink::BLACK, &fitted(Face::Bold, big, large, w)));
+            let second = size * 1.15;
+            let lines = runs(&[(Face::Regular, below)], second, w);
+            for (n, runs) in lines.iter().enumerate() {
+                for (face, words, at) in runs {
+                    items.push(text(
+                        x + at,
+                        y + big * 1.5 + second * (1.5 + n as f32 * LEADING),
+                        second,
+                        *face,
+                        Ink::SOFT,
+                        words,
+                    ));
+                }
+            }
+            y + big * 1.5 + second * (1.9 + lines.len() as f32 * LEADING)
         }
         Block::Entry(entry) => {
             if most == 0 {

@@ -10,8 +10,14 @@ use super::sketch::sketch;
 use super::table;
 use std::collections::HashMap;
 
-/// Sizes of the text, tried from the largest.
-const SIZES: [f32; 8] = [8.4, 8.0, 7.6, 7.2, 6.9, 6.6, 6.3, SMALLEST];
+/// Sizes of the text, tried from the largest; the first four only on pages wider than a pocket's.
+const SIZES: [f32; 12] = [11.6, 10.8, 10.0, 9.2, 8.4, 8.0, 7.6, 7.2, 6.9, 6.6, 6.3, SMALLEST];
+/// From this width on, points.
+const WIDE: f32 = 380.0;
+
+fn sizes(page: Size) -> impl Iterator<Item = f32> + Clone {
+    SIZES.into_iter().skip(if page.width >= WIDE { 0 } else { 4 })
+}
 /// Below this size text is given more of the width.
 const ROOMY: f32 = 6.9;
 /// The size at which a list begins to run on to another page rather than shrink.
@@ -118,9 +124,9 @@ fn head(leaf: &Leaf, frame: &Frame, items: &mut Vec<Item>) -> f32 {
 }
 
 /// A leaf with its drawing at the left, its text beside it.
-fn drawn(leaf: &Leaf, size: Size, shortened: &mut Vec<Shortened>) -> Page {
-    let mut page = Page::new(size.width, size.height, &leaf.name);
-    let frame = inside(size);
+fn drawn(leaf: &Leaf, page_size: Size, shortened: &mut Vec<Shortened>) -> Page {
+    let mut page = Page::new(page_size.width, page_size.height, &leaf.name);
+    let frame = inside(page_size);
     let mut room = surround(leaf, &mut page, &frame);
     let foot = Column { x: room.x, w: room.w, size: 6.8, picture: 0.0 };
     let none = HashMap::new();
@@ -139,7 +145,7 @@ fn drawn(leaf: &Leaf, size: Size, shortened: &mut Vec<Shortened>) -> Page {
         wide = (room.w * share).clamp(62.0, 190.0);
         column = Column { x: room.x + wide + 7.0, w: room.w - wide - 7.0, ..column };
         let mut lost = Vec::new();
-        let (size, most) = fit(leaf, &column, room.h, &mut lost);
+        let (size, most) = fit(leaf, &column, room.h, sizes(page_size), &mut lost);
         set = (size, most, lost);
         if set.0 >= ROOMY {
             break;
@@ -156,14 +162,20 @@ fn drawn(leaf: &Leaf, size: Size, shortened: &mut Vec<Shortened>) -> Page {
 }
 
 /// The largest size at which the blocks fit, and where none does, how many lines each entry may keep.
-fn fit(leaf: &Leaf, column: &Column, room: f32, shortened: &mut Vec<Shortened>) -> (f32, HashMap<usize, usize>) {
+fn fit(
+    leaf: &Leaf,
+    column: &Column,
+    room: f32,
+    sizes: impl Iterator<Item = f32>,
+    shortened: &mut Vec<Shortened>,
+) -> (f32, HashMap<usize, usize>) {
     let mut most = HashMap::new();
     let mut scrap = Vec::new();
     let mut needs = |size: f32, most: &HashMap<usize, usize>| {
         scrap.clear();
         flow(&leaf.blocks, &Column { size, ..*column }, 0.0, most, &mut scrap)
     };
-    for size in SIZES {
+    for size in sizes {
         if needs(size, &most) <= room {
             return (size, most);
         }
@@ -227,8 +239,8 @@ fn run_on(leaf: &Leaf, size: Size, laid: &mut Laid) {
             let column = Column { x: 0.0, w: room.w, size, picture: 0.0 };
             flow(blocks, &column, 0.0, &none, &mut Vec::new())
         };
-        let sizes = SIZES.iter().copied().filter(|s| *s >= RUNS_ON);
-        let fits = sizes.clone().find(|s| measure(&rest, *s) <= room.h);
+        let mut sizes = sizes(size).filter(|s| *s >= RUNS_ON);
+        let fits = sizes.find(|s| measure(&rest, *s) <= room.h);
         let (text, now) = match fits {
             Some(text) => (text, std::mem::take(&mut rest)),
             None => {

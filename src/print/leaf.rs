@@ -141,6 +141,8 @@ pub enum Field {
 pub enum Block {
     /// A section's name, and a few words in a lower voice.
     Section(String, String),
+    /// A large line and one below it, as on a cover.
+    Title(String, String),
     /// A labelled text.
     Entry(Entry),
     /// Words across the column.

@@ -27,7 +27,7 @@ pub fn hole_locations(course: &Course, day: &DaySheet, units: LengthUnit) -> Lea
     let columns = match greens.len() {
         0..=4 => 2,
         5..=9 => 3,
-        _ => 6,
+        _ => 4,
     };
     let mut colophon = vec![
         format!("{} · {} · paces on from the front edge; lines every 5", plain(&course.name), day.date),

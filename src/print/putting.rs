@@ -218,8 +218,8 @@ impl GreenDrawing {
             for (from, to) in super::hatch::row(&outline, y) {
                 items.push(Item::rule((from, y), (to, y), Stroke::dashed(Ink(120, 140, 110), 0.4, 1.0, 1.6)));
                 over.push(Item::Text {
-                    x: to + 1.5,
-                    y: y + 2.0,
+                    x: to - width(Face::Regular, 6.0, words) - 2.5,
+                    y: y - 1.0,
                     size: 6.0,
                     face: Face::Regular,
                     ink: Ink::SOFT,

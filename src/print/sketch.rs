@@ -55,7 +55,7 @@ impl Fit {
         let low = sides.iter().copied().fold(f64::INFINITY, f64::min) - 3.0;
         let high = sides.iter().copied().fold(f64::NEG_INFINITY, f64::max) + 3.0;
         let (w, h) = (f64::from(frame.w), f64::from(frame.h));
-        let scale = (h / (top + BEHIND)).min(w / (high - low).max(ACROSS)).min(LARGEST);
+        let scale = (h / (top + BEHIND)).min(w / (high - low).max(ACROSS)).clamp(0.01, LARGEST);
         // What room is left over goes evenly to both ends.
         let spare = (h / scale - top - BEHIND) / 2.0;
         Self {
@@ -106,17 +106,18 @@ pub fn sketch(drawing: &Drawing, frame: &Frame, plain: bool) -> Sketch {
         line_of_play(drawing, &fit, &mut items);
         return Sketch { items: vec![Item::Clip { frame: *frame, items }], scale: fit.scale };
     }
-    let mut labels = Labels { taken: Vec::new(), frame: frame.inset(0.8), items: Vec::new() };
+    let mut labels =
+        Labels { taken: Vec::new(), soft: soft(drawing, &fit), frame: frame.inset(0.8), items: Vec::new() };
     if drawing.steady.is_empty() {
         line_of_play(drawing, &fit, &mut items);
     }
+    wind(drawing, frame, &mut labels);
     rings(drawing, &fit, frame, &mut items, &mut labels);
     leaves(drawing, &fit, &mut items, &mut labels);
     play(&drawing.bold, &fit, Some(&drawing.steady), &mut items, &mut labels);
     play(&drawing.steady, &fit, None, &mut items, &mut labels);
     flag(drawing, &fit, &mut items);
     letters(drawing, &fit, frame, &mut labels);
-    wind(drawing, frame, &mut labels);
     items.append(&mut labels.items);
     let mut all = vec![Item::Clip { frame: *frame, items }];
     all.push(Item::line(frame.path(), Stroke::solid(Ink::RULE, 0.4)));
@@ -145,6 +146,8 @@ fn line_of_play(drawing: &Drawing, fit: &Fit, items: &mut Vec<Item>) {
 /// Labels that keep off each other.
 struct Labels {
     taken: Vec<Frame>,
+    /// What should be kept clear where there is another place: the green, bunkers.
+    soft: Vec<Frame>,
     frame: Frame,
     items: Vec<Item>,
 }
@@ -156,9 +159,12 @@ impl Labels {
         let wide: f32 = parts.iter().map(|(face, words)| width(*face, FIGURES, words)).sum::<f32>() + 1.6;
         let high = FIGURES + 0.6;
         let boxes = places.iter().map(|&(x, y)| Frame::new(x, y, wide, high));
-        let Some(place) =
-            boxes.filter(|b| self.frame.holds(b)).find(|b| self.taken.iter().all(|other| other.shared(b) < 0.01))
-        else {
+        let free: Vec<Frame> = boxes
+            .filter(|b| self.frame.holds(b))
+            .filter(|b| self.taken.iter().all(|other| other.shared(b) < 0.01))
+            .collect();
+        let clear = free.iter().find(|b| self.soft.iter().all(|other| other.shared(b) < 1.0));
+        let Some(place) = clear.or_else(|| free.first()).copied() else {
             return false;
         };
         self.taken.push(place);
@@ -181,6 +187,24 @@ impl Labels {
     fn wide(parts: &[(Face, &str)]) -> f32 {
         parts.iter().map(|(face, words)| width(*face, FIGURES, words)).sum::<f32>() + 1.6
     }
+}
+
+/// The green and the small dangers as boxes that labels should not cover.
+fn soft(drawing: &Drawing, fit: &Fit) -> Vec<Frame> {
+    let kept = |s: &&Shape| matches!(s.surface, Surface::Green | Surface::Bunker);
+    let shapes = drawing.shapes.iter().filter(kept).flat_map(|s| &s.polygons);
+    shapes
+        .map(|polygon| {
+            let points = polygon.outer.iter().map(|p| fit.page(*p));
+            let (mut left, mut right, mut top, mut bottom) =
+                (f32::INFINITY, f32::NEG_INFINITY, f32::INFINITY, f32::NEG_INFINITY);
+            for (x, y) in points {
+                (left, right) = (left.min(x), right.max(x));
+                (top, bottom) = (top.min(y), bottom.max(y));
+            }
+            Frame::new(left, top, right - left, bottom - top).inset(0.8)
+        })
+        .collect()
 }
 
 /// The arc of a radius about a place, as far as it may be seen.
@@ -307,7 +331,7 @@ fn letters(drawing: &Drawing, fit: &Fit, frame: &Frame, labels: &mut Labels) {
                     (frame.x + 1.0, top - 7.2),
                     (frame.right() - wide - 1.0, top - 7.2),
                 ];
-                if cx > frame.x + frame.w / 2.0 {
+                if cx > line_at(drawing, fit, cy) {
                     places.swap(0, 1);
                     places.swap(4, 5);
                 }
@@ -323,6 +347,12 @@ fn letters(drawing: &Drawing, fit: &Fit, frame: &Frame, labels: &mut Labels) {
             }
         }
     }
+}
+
+/// Where the line of the hole is level with `y` of the page.
+fn line_at(drawing: &Drawing, fit: &Fit, y: f32) -> f32 {
+    let way = drawing.line.iter().map(|p| fit.page(*p));
+    way.min_by(|a, b| (a.1 - y).abs().total_cmp(&(b.1 - y).abs())).map_or(0.0, |p| p.0)
 }
 
 /// Places in a large shape where a label of this width has most room, the best first.

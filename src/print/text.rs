@@ -93,6 +93,11 @@ fn block(block: &Block, out: &mut String) {
             let aside = if aside.is_empty() { String::new() } else { format!("  {aside}") };
             push(out, "", &format!("{}{aside}", words.to_uppercase()), 2);
         }
+        Block::Title(large, below) => {
+            push(out, "", large, 0);
+            push(out, "", below, 0);
+            out.push('\n');
+        }
         Block::Entry(entry) => {
             let letter = entry.letter.map(|l| format!("{l} ")).unwrap_or_default();
             let head = format!("  {:<LABEL$}{letter}", entry.label);

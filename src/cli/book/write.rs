@@ -2,6 +2,7 @@
 
 use super::{BookArgs, Form, Made, Print, say_shortened};
 use crate::cli::World;
+use crate::print::cover::filled_up;
 use crate::print::impose::impose;
 use crate::print::{About, Laid, Page, lay, pdf, svg, text};
 use crate::store::Expect;
@@ -67,7 +68,7 @@ fn file(args: &BookArgs, print: &Print, made: &[Made], out: Option<&Path>, world
         let pages = laid(args, print, made, world).pages;
         let pages = match print.sheet {
             None => pages,
-            Some(sheet) => match impose(&pages, print.page, sheet) {
+            Some(sheet) => match impose(&filled_up(pages, print.page), print.page, sheet) {
                 Ok(sheets) => sheets,
                 Err(error) => return world.misuse(&format!("--impose: {error}")),
             },
