@@ -1,5 +1,6 @@
 //! The command line, as clap reads it.
 
+use super::book::BookArgs;
 use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::changes::ChangesArgs;
@@ -59,6 +60,8 @@ pub enum Command {
     Check(CheckArgs),
     /// The plan, hole by hole.
     Plan(PlanArgs),
+    /// The pocket book and the other papers: PDF, SVG, plain text.
+    Book(BookArgs),
     /// The card with strokes received, gross, net and points.
     Card(CardArgs),
     /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.

@@ -3,6 +3,7 @@
 //! Exit code 0 fine, 1 the data is wrong (a file; every problem named), 2 the command is wrong (cli.md).
 
 mod arguments;
+pub mod book;
 pub mod card;
 pub mod carry;
 pub mod changes;
@@ -119,6 +120,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::New(args)) => new::run(&args, world),
         Some(Command::Check(args)) => check::run(&args, world),
         Some(Command::Plan(args)) => plan::run(&args, world),
+        Some(Command::Book(args)) => book::run(&args, world),
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Note(args)) => note::run(&args, world),
         Some(Command::Survey(args)) => survey::run(&args, world),

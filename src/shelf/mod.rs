@@ -1,6 +1,7 @@
 //! Files to what is open and back: reading a notebook with its layers, taking a round up, making one's own copy.
 
 mod begin;
+mod book;
 mod chosen;
 mod competition;
 mod copy;
@@ -22,6 +23,7 @@ mod results;
 mod round;
 
 pub use begin::{Begun, NotBegun, begin, keep_texts, write_card};
+pub use book::{NoBook, write_book};
 pub use chosen::{commitments, commitments_file, keep_commitment, keep_pins, pins, pins_file};
 pub use competition::{FileProblems, Opened, open_competition, problems_of_part};
 pub use copy::{OwnCopy, own_copy};
@@ -31,7 +33,7 @@ pub use desk::{DeskFolder, Look, Seen};
 pub use desk_acts::{ClosedWords, NewEntrant};
 pub use edit::{NotEdited, PlayerEdited, edit_player, edited};
 pub use example::{EXAMPLE_FILES, example, example_text};
-pub use freeze::{freeze, frozen, plans};
+pub use freeze::{freeze, frozen, plans, plans_for};
 pub use ground::{LaidGround, lay, lay_beside};
 pub use group::{Group, open_group};
 pub use list::{ShelfItem, ShelfKind, list};

@@ -43,6 +43,8 @@ pub(super) enum Arrival {
     Pupils(PupilsTold),
     Told(Box<Done<Told>>),
     Answered(Box<Done<Answered>>),
+    /// The pocket book was written: the words that say where, or why not.
+    Book(Result<String, String>),
     Kept(Kept),
     Desk(Box<DeskNews>),
 }
@@ -102,6 +104,8 @@ pub struct App {
     saver: Option<Saver>,
     /// Serves the competition desk; started with the first that is opened.
     desk: Option<DeskThread>,
+    /// A book is being made.
+    printing: bool,
 }
 
 /// Runs the screen until the person leaves.
@@ -198,6 +202,7 @@ impl App {
             teacher: None,
             saver: None,
             desk: None,
+            printing: false,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
@@ -310,7 +315,7 @@ impl App {
     fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
         let Some(since) = self.ended else { return arrived.recv().ok() };
         // The lines are at an end: only the plan in work is waited for.
-        while self.behind.is_busy() && since.elapsed() < LAST_PLAN {
+        while (self.printing || self.behind.is_busy()) && since.elapsed() < LAST_PLAN {
             if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
                 return Some(arrival);
             }
@@ -359,6 +364,10 @@ impl App {
                 Outcome::Cancelled => return,
                 Outcome::Panicked(why) => Msg::AnswerLost(why),
             },
+            Arrival::Book(answer) => {
+                self.printing = false;
+                Msg::BookWritten(answer)
+            }
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -457,6 +466,7 @@ impl App {
                     self.handle(state, Msg::Trouble(format!("what you committed to was not kept: {error}")));
                 }
             }
+            Effect::WriteBook { player, plans } => self.write_book(state, player, plans),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -577,6 +587,17 @@ impl App {
             }
             Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
         }
+    }
+
+    /// Makes the pocket book on a thread of its own, so that no key waits for its plans.
+    fn write_book(&mut self, state: &State, player: usize, plans: bool) {
+        self.printing = true;
+        let (store, session, arrivals) = (self.store.clone(), state.session.clone(), self.arrivals.clone());
+        thread::spawn(move || {
+            let answer = shelf::write_book(&store, &session, player, plans).map_err(|e| e.to_string());
+            // When nobody listens any more the person has left.
+            let _ = arrivals.send(Arrival::Book(answer));
+        });
     }
 
     /// Begins a round for the key in hand, then lets the key happen.

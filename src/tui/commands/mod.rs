@@ -4,6 +4,7 @@
 
 mod annotate;
 mod bag;
+mod book;
 mod common;
 pub mod day;
 mod desk;
@@ -186,6 +187,7 @@ pub enum Act {
     Draw(DrawAct),
     Measure(MeasureAct),
     Pupils(PupilAct),
+    WriteBook,
     Up,
     Down,
     Choose,
@@ -234,6 +236,7 @@ const TABLES: &[&[Command]] = &[
     pupils::TABLE,
     desk::TABLE,
     go::TABLE,
+    book::TABLE,
     common::TABLE,
 ];
 

@@ -92,6 +92,8 @@ pub struct State {
     pub pins: Pins,
     /// The competition desk, when one is open.
     pub desk: Option<Box<Desk>>,
+    /// The player whose pocket book is being made.
+    pub book: Option<usize>,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -123,6 +125,7 @@ impl State {
             answers: Answers::default(),
             pins: Pins::default(),
             desk: None,
+            book: None,
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();

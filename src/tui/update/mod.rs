@@ -2,6 +2,7 @@
 
 mod annotate;
 pub mod bag;
+mod book;
 mod card;
 mod course_edits;
 pub mod day;
@@ -80,6 +81,8 @@ pub enum Msg {
     Closed(String),
     /// A page of the day is told something.
     Today(today::Told),
+    /// The book was written, or why not.
+    BookWritten(Result<String, String>),
     /// A word for the person.
     Say(Notice),
     /// What the competition's folder tells.
@@ -121,6 +124,13 @@ pub enum Effect {
     KeepPins(Box<Pins>),
     /// Keep what was committed to.
     KeepCommitment(Box<Commitment>),
+    /// Make the pocket book of a player and write it on the shelf; with a plan where one may be printed.
+    WriteBook {
+        /// The player, by place.
+        player: usize,
+        /// With the plan.
+        plans: bool,
+    },
     /// Write the closed card.
     WriteCard,
     /// What the desk asks for.
@@ -202,6 +212,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Today(told) => today::told(state, told),
+        Msg::BookWritten(answer) => book::written(state, answer),
         Msg::Say(notice) => state.notice = Some(notice),
         Msg::Desk(news) => desk::news(state, *news),
     }
@@ -372,6 +383,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::TypeScore => handicap::type_score(state),
         Act::OpenProblems => push(state, Screen::Problems { scroll: 0 }),
         Act::CloseRound => score::close(state, effects),
+        Act::WriteBook => book::write(state, effects),
         Act::Up | Act::Down if state.page() == Page::Bag => {
             bag::step(state, if command.act == Act::Up { -1 } else { 1 });
         }
