@@ -1,24 +1,26 @@
 //! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
 //! next key.
 
-use super::keymap::Key;
+use super::behind::{Answered, Behind, Planned};
+use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
-use super::state::{Notice, PlanKey, ShelfFile, State};
+use super::state::{Notice, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::today::{Ask, Told};
 use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
-use crate::jobs::{Cancel, Done, Outcome, Worker};
-use crate::plan::{GreenPicture, HolePlan, NoPlan, hole_today, plan, price};
+use crate::jobs::{Done, Outcome};
+use crate::notebook::report::Report;
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
+use crate::store::{
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Watch, read_text,
+};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
-use std::sync::Arc;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -34,11 +36,9 @@ pub(super) enum Arrival {
     FileChanged,
     Planned(Box<Done<Planned>>),
     Told(Box<Done<Told>>),
+    Answered(Box<Done<Answered>>),
     Kept(Kept),
 }
-
-/// What the worker gives back: the key of the question and its answer.
-pub(super) type Planned = (PlanKey, Result<Box<HolePlan>, String>);
 
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
 const WAITING: usize = 256;
@@ -85,10 +85,8 @@ pub struct App {
     ended: Option<Instant>,
     /// Saves the settings.
     saving: Option<thread::JoinHandle<Settings>>,
-    /// Works plans out; started with the first that is wanted.
-    planner: Option<Worker<Planned>>,
-    /// Works out what the day changes and greens; started with the first that is wanted.
-    of_the_day: Option<Worker<Told>>,
+    /// What is worked out behind the screen.
+    behind: Behind,
 }
 
 /// Runs the screen until the person leaves.
@@ -118,6 +116,23 @@ fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
     Ok(())
 }
 
+/// The person's own keys from their shelf; a mistake there is said with its line, and the rest holds.
+fn own_keys(store: &Store) -> (Keymap, Option<Notice>) {
+    let path = store.shelf().keys();
+    if !path.exists() {
+        return (Keymap::default(), None);
+    }
+    match read_text(&path, Limit::YAML) {
+        Ok(file) => {
+            let (keymap, problems) = Keymap::read(&file.text);
+            let name = path.display().to_string();
+            let first = Report::new(&name, &file.text, &problems).to_text().lines().next().map(str::to_owned);
+            (keymap, first.map(|line| Notice::warning(format!("{line} (marram check {name})"))))
+        }
+        Err(error) => (Keymap::default(), Some(Notice::warning(error.to_string()))),
+    }
+}
+
 /// Reads the terminal on a thread of its own.
 fn listen(arrivals: SyncSender<Arrival>) {
     thread::spawn(move || {
@@ -143,6 +158,7 @@ impl App {
         size: (u16, u16),
     ) -> anyhow::Result<(Self, Receiver<Arrival>, State)> {
         let (arrivals, arrived) = sync_channel(WAITING);
+        let behind = Behind::new(arrivals.clone());
         let (settings, trouble) = store.settings();
         let mut app = Self {
             store,
@@ -154,13 +170,19 @@ impl App {
             leaving: false,
             ended: None,
             saving: None,
-            planner: None,
-            of_the_day: None,
+            behind,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
         let looks = Looks::from_environment(|name| std::env::var(name).ok());
         let mut state = State::new(session, size, looks, today.to_owned());
+        let (keymap, trouble) = own_keys(&app.store);
+        state.keymap = keymap;
+        notices.extend(trouble);
+        match shelf::pins(&app.store) {
+            Ok(pins) => state.pins = pins,
+            Err(error) => notices.push(Notice::warning(error.to_string())),
+        }
         state.notice = notices.pop();
         if state.session.course.is_none() {
             app.perform(&mut state, Effect::ListShelf);
@@ -256,7 +278,7 @@ impl App {
     fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
         let Some(since) = self.ended else { return arrived.recv().ok() };
         // The lines are at an end: only the plan in work is waited for.
-        while self.planner.as_ref().is_some_and(Worker::is_busy) && since.elapsed() < LAST_PLAN {
+        while self.behind.is_busy() && since.elapsed() < LAST_PLAN {
             if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
                 return Some(arrival);
             }
@@ -291,6 +313,11 @@ impl App {
                 Outcome::Finished(told) => told,
                 Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
             }),
+            Arrival::Answered(done) => match done.outcome {
+                Outcome::Finished((key, answer)) => Msg::Answered(Box::new(key), answer),
+                Outcome::Cancelled => return,
+                Outcome::Panicked(why) => Msg::AnswerLost(why),
+            },
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -372,12 +399,20 @@ impl App {
                     Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
                 }
             }
-            Effect::Plan(key, question) => self.plan(*key, move |cancel| plan(&question, cancel.flag()).map(Box::new)),
-            Effect::Price(key, question, made) => self.plan(*key, move |cancel| {
-                let mut priced = made;
-                price(&question, &mut priced, cancel.flag()).map(|()| priced)
-            }),
             Effect::Today(ask) => self.today(state, ask),
+            Effect::Plan(key, question) => self.behind.plan(*key, question),
+            Effect::Price(key, question, made) => self.behind.price(*key, question, made),
+            Effect::Ask(key, question) => self.behind.ask(*key, question),
+            Effect::KeepPins(pins) => {
+                if let Err(error) = shelf::keep_pins(&self.store, &pins) {
+                    self.handle(state, Msg::Trouble(format!("pinned here only: {error}")));
+                }
+            }
+            Effect::KeepCommitment(commitment) => {
+                if let Err(error) = shelf::keep_commitment(&self.store, &commitment) {
+                    self.handle(state, Msg::Trouble(format!("what you committed to was not kept: {error}")));
+                }
+            }
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -386,25 +421,6 @@ impl App {
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
             Effect::Quit => self.leaving = true,
-        }
-    }
-
-    /// Gives the planner a job; what it was at for another hole is called off.
-    fn plan(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
-        if self.planner.is_none() {
-            let (results, done) = sync_channel::<Done<Planned>>(4);
-            let arrivals = self.arrivals.clone();
-            thread::spawn(move || {
-                for result in done {
-                    if arrivals.send(Arrival::Planned(Box::new(result))).is_err() {
-                        return;
-                    }
-                }
-            });
-            self.planner = Worker::start("planner", results).ok();
-        }
-        if let Some(planner) = &self.planner {
-            planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
         }
     }
 
@@ -431,33 +447,7 @@ impl App {
                 };
                 self.handle(state, Msg::Say(notice));
             }
-            Ask::Hole(key, question) => self.of_the_day(move |cancel| {
-                let found = hole_today(&question, cancel.flag()).map_err(|e| e.to_string());
-                Told::Hole(key, found)
-            }),
-            Ask::Green(key, question) => self.of_the_day(move |cancel| {
-                let found = GreenPicture::new(&question, cancel.flag()).map(Arc::new).map_err(|e| e.to_string());
-                Told::Green(key, found)
-            }),
-        }
-    }
-
-    /// Gives the worker of the day a job; the one it is at goes on.
-    fn of_the_day(&mut self, job: impl FnOnce(&Cancel) -> Told + Send + 'static) {
-        if self.of_the_day.is_none() {
-            let (results, done) = sync_channel::<Done<Told>>(4);
-            let arrivals = self.arrivals.clone();
-            thread::spawn(move || {
-                for result in done {
-                    if arrivals.send(Arrival::Told(Box::new(result))).is_err() {
-                        return;
-                    }
-                }
-            });
-            self.of_the_day = Worker::start("of the day", results).ok();
-        }
-        if let Some(worker) = &self.of_the_day {
-            worker.submit(job);
+            Ask::Hole(..) | Ask::Green(..) => self.behind.today(ask),
         }
     }
 

@@ -9,8 +9,11 @@ mod go;
 pub mod green;
 mod hole;
 mod pages;
+mod plan;
 mod score;
 mod why;
+
+pub use plan::PlanAct;
 
 use super::state::State;
 
@@ -42,11 +45,13 @@ pub enum Page {
     Day,
     /// The putting green.
     Green,
+    /// A play marked before the plan shows.
+    Commit,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: &[Self] = &[
         Self::Hole,
         Self::Green,
         Self::Day,
@@ -57,6 +62,7 @@ impl Page {
         Self::Help,
         Self::Finder,
         Self::Problems,
+        Self::Commit,
     ];
 
     /// Its name on screen.
@@ -72,6 +78,7 @@ impl Page {
             Self::Handicap => "Handicap",
             Self::Day => "Day sheet",
             Self::Green => "Green",
+            Self::Commit => "Commit first",
         }
     }
 }
@@ -136,6 +143,8 @@ pub enum Act {
     Day(day::DayAct),
     Green(green::GreenAct),
     Quit,
+    /// The plan's own commands.
+    Plan(PlanAct),
 }
 
 /// One command of the table.
@@ -160,8 +169,17 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] =
-    &[score::TABLE, bag::TABLE, hole::TABLE, day::TABLE, green::TABLE, go::TABLE, common::TABLE];
+#[rustfmt::skip] // A line each, so that pages are added side by side.
+const TABLES: &[&[Command]] = &[
+    score::TABLE,
+    bag::TABLE,
+    hole::TABLE,
+    plan::TABLE,
+    day::TABLE,
+    green::TABLE,
+    go::TABLE,
+    common::TABLE,
+];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {
@@ -193,7 +211,7 @@ pub fn markdown() -> String {
         "# Keys\n\nMade from the command table of the program (`marram keys --markdown`); a test keeps the two the same.\n\
          A sequence such as `o u` is two keys one after the other; while it is incomplete its continuations are shown.\n",
     );
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let mut rows = String::new();
         for command in all().filter(|c| c.pages.contains(&page)) {
             rows.push_str(&format!(
@@ -214,10 +232,15 @@ pub fn markdown() -> String {
     out
 }
 
+/// The names of all commands with their keys, a line each: what a file of one's own keys is written with.
+pub fn names() -> String {
+    all().map(|c| format!("{:<24} {:<14} {}\n", c.name, keys_of(c), c.title)).collect()
+}
+
 /// The keys as plain lines, for `marram keys`.
 pub fn plain() -> String {
     let mut out = String::new();
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let commands: Vec<_> = all().filter(|c| c.pages.contains(&page)).collect();
         if commands.is_empty() {
             continue;

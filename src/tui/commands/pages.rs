@@ -21,6 +21,8 @@ pub const EVERYWHERE: &[Page] = &[
     Page::Problems,
     Page::Day,
     Page::Green,
+    Page::Commit,
 ];
 pub const EVERYWHERE_BUT_OVERLAYS: &[Page] =
     &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Problems, Page::Day, Page::Green];
+pub const COMMIT: &[Page] = &[Page::Commit];

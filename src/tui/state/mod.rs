@@ -1,5 +1,6 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
+mod answers;
 mod bag;
 mod day;
 mod derived;
@@ -10,9 +11,10 @@ mod notice;
 mod plans;
 mod screens;
 
+pub use answers::{Answered, Answers, CommitScreen, Panel, Tint, ValueMap};
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use day::{DayEdits, DayHoles, DayScreen, DayShown};
-pub use derived::Derived;
+pub use derived::{Derived, Drawing};
 pub use finder::Finder;
 pub use green::{GreenScreen, GreenShown, Greens};
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
@@ -21,8 +23,9 @@ pub use plans::{PlanKey, Plans};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::looks::Looks;
+use crate::plan::Pins;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -48,6 +51,8 @@ pub struct State {
     pub hole: HoleScreen,
     /// One line for the person.
     pub notice: Option<Notice>,
+    /// The keys of this person.
+    pub keymap: Keymap,
     /// The keys of an unfinished sequence.
     pub pending: Vec<Key>,
     /// What lies on the shelf, as last listed.
@@ -66,6 +71,10 @@ pub struct State {
     pub day_holes: DayHoles,
     /// Greens worked out in the background.
     pub greens: Greens,
+    /// What the solved hole was asked and answered.
+    pub answers: Answers,
+    /// Plays that were pinned.
+    pub pins: Pins,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -83,6 +92,7 @@ impl State {
             screens: Vec::new(),
             hole: HoleScreen::default(),
             notice: None,
+            keymap: Keymap::default(),
             pending: Vec::new(),
             shelf: Vec::new(),
             kept: 0,
@@ -92,6 +102,8 @@ impl State {
             day_edits: DayEdits::default(),
             day_holes: DayHoles::default(),
             greens: Greens::default(),
+            answers: Answers::default(),
+            pins: Pins::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -161,5 +173,6 @@ impl State {
         self.derived.day = DayShown { rows: self.shown_day_rows(), holes: self.shown_day_holes() };
         let green = std::mem::take(&mut self.derived.green);
         self.derived.green = self.shown_green(green);
+        self.follow_answers();
     }
 }

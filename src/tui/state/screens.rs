@@ -1,6 +1,6 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, DayScreen, Finder, GreenScreen, HandicapScreen};
+use super::{BagScreen, CommitScreen, DayScreen, Finder, GreenScreen, HandicapScreen, Panel};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -20,6 +20,12 @@ pub struct HoleScreen {
     pub aimed: Option<Aimed>,
     /// Another tee to look from.
     pub tee: Option<String>,
+    /// The table over the text.
+    pub panel: Option<Panel>,
+    /// The value of places is drawn.
+    pub map: bool,
+    /// The club looked at, when it is another than the plan's.
+    pub club: Option<String>,
 }
 
 /// A screen over the Hole page.
@@ -55,6 +61,8 @@ pub enum Screen {
     Day(Box<DayScreen>),
     /// The green.
     Green(GreenScreen),
+    /// Marking a play before the answer shows.
+    Commit(Box<CommitScreen>),
 }
 
 impl Screen {
@@ -70,6 +78,7 @@ impl Screen {
             Self::Handicap(_) => Page::Handicap,
             Self::Day(_) => Page::Day,
             Self::Green(_) => Page::Green,
+            Self::Commit(_) => Page::Commit,
         }
     }
 
