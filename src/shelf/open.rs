@@ -47,7 +47,8 @@ pub fn open(
             // The notebook lies beside the folder of day sheets, or beside the sheet itself, or on the shelf.
             let beside = path.parent().unwrap_or(Path::new("."));
             let above = beside.parent().unwrap_or(Path::new("."));
-            let near = [above.join(&course), beside.join(&course)].into_iter().find(|p| !course.is_empty() && p.is_file());
+            let near =
+                [above.join(&course), beside.join(&course)].into_iter().find(|p| !course.is_empty() && p.is_file());
             let course = match near {
                 Some(course) => course,
                 None => store.shelf().find(Sort::Notebook, &course, store.shelf().root())?,
