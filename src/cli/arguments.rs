@@ -6,6 +6,7 @@ use super::carry::CarryArgs;
 use super::changes::ChangesArgs;
 use super::check::CheckArgs;
 use super::close::CloseArgs;
+use super::day::DayArgs;
 use super::doctor::DoctorArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
@@ -82,6 +83,8 @@ pub enum Command {
     Total(TotalArgs),
     /// Write a competition's results with digests of what they were made from.
     Close(CloseArgs),
+    /// The day sheet as text, CSV or JSON, with what the wind is on each hole; and reading one in.
+    Day(DayArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

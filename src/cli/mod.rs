@@ -9,9 +9,11 @@ pub mod carry;
 pub mod changes;
 pub mod check;
 pub mod close;
+pub mod day;
 pub mod doctor;
 pub mod expect;
 pub mod handicap;
+mod known;
 pub mod man;
 pub mod merge;
 pub mod new;
@@ -131,9 +133,16 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
-        Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
+        Some(Command::Carry(args)) => {
+            let known = known::known(world);
+            code(carry::run_for(&args, &known, world.out, world.err))
+        }
+        Some(Command::Day(args)) => day::run(&args, world),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
-        Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),
+        Some(Command::Putt(args)) => {
+            let known = known::known(world);
+            code(putt::run_for(&args, &known, world.out, world.err))
+        }
         Some(Command::Doctor(args)) => doctor::run(&args, world),
         Some(Command::Man(args)) => man::run(&args, world),
         Some(Command::Keys { markdown, names }) => {
