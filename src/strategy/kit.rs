@@ -30,6 +30,7 @@ pub struct Kit {
     /// How finely the swings are laid out.
     pub fineness: Fineness,
     swings: Vec<Vec<Prepared>>,
+    shown: (Points, Points),
 }
 
 impl Kit {
@@ -54,7 +55,12 @@ impl Kit {
                 pattern.swings(*lie).iter().map(prepare).collect()
             })
             .collect();
-        Self { pattern, fineness, swings }
+        Self { pattern, fineness, swings, shown: sets(fineness.shown) }
+    }
+
+    /// The points of an ordinary shot and of a mishit that is shown to a person.
+    pub fn shown(&self) -> (&Points, &Points) {
+        (&self.shown.0, &self.shown.1)
     }
 
     /// The swings from a lie, the longest first.
