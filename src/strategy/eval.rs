@@ -109,7 +109,7 @@ impl Fan {
         const STEP: f32 = 0.045;
         // On whole steps, so that a mirrored hole gives the mirrored lines.
         let low = (low / STEP).floor() * STEP;
-        let count = ((high - low) / STEP).ceil() as usize + 1;
+        let count = ((high / STEP).ceil() - low / STEP) as usize + 1;
         let mut fan =
             Self { first: low, per_radian: 1.0 / STEP, ends: Vec::with_capacity(count), stretches: Stretches::new() };
         for k in 0..count {

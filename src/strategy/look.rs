@@ -189,6 +189,17 @@ impl Scratch {
         self.ranked.iter().take(KEPT).map(|(_, choice)| choice)
     }
 
+    /// Makes sure that these are among the plays that will be weighed.
+    pub fn keep<'p>(&mut self, plays: impl Iterator<Item = &'p Choice>) {
+        self.ranked.truncate(KEPT);
+        for play in plays {
+            if !self.ranked.iter().any(|(_, kept)| kept == play) {
+                self.ranked.truncate(KEPT - 1);
+                self.ranked.push((0.0, *play));
+            }
+        }
+    }
+
     /// The best plays.
     pub fn kept(&self) -> [Option<Choice>; KEPT] {
         let mut kept = [None; KEPT];

@@ -17,20 +17,22 @@ use std::sync::atomic::{AtomicBool, Ordering};
 pub const MOST_STROKES: f32 = 30.0;
 /// About what it costs to meet trees at once, in strokes.
 const SHUT: f32 = 0.8;
-/// Rounds in which plays are weighed against settled values.
-const ROUNDS: usize = 3;
+/// Rounds in which plays are weighed against nearly settled values, at most.
+const ROUNDS: usize = 6;
 /// Plays that are weighed a second time.
 const WEIGHED_AGAIN: usize = 3;
 /// A play whose finishes moved apart by less than this since it was chosen stays.
 const MOVED: f32 = 0.025;
+/// Where they moved apart by more than this, every play is looked at again.
+const MOVED_FAR: f32 = 0.12;
 /// Values that move less than this between sweeps are settled.
 const SETTLED: f32 = 5e-4;
 /// So they are for weighing plays against each other.
 const NEARLY: f32 = 1e-2;
-/// Sweeps over all places at most, and over those that still move between two of them.
-const SWEEPS: usize = 12;
-/// See [`SWEEPS`].
-const ALONE: usize = 40;
+/// Sweeps over all places at most, each followed by so many over those that still move.
+const SWEEPS: (usize, usize) = (12, 40);
+/// The same before plays are weighed again: a poor play shows itself at once.
+const FIRST_SWEEPS: (usize, usize) = (1, 3);
 
 /// A hole solved for fewest strokes.
 pub struct Solved<'a> {
@@ -110,13 +112,13 @@ pub fn solve_strokes<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'
         if round == ROUNDS || !solved.course.terrain.has_hazards() {
             break;
         }
-        solved.settle(NEARLY, cancel)?;
+        solved.settle(NEARLY, FIRST_SWEEPS, cancel)?;
         changed = solved.weigh_again(&mut work)?;
         if changed.is_empty() {
             break;
         }
     }
-    solved.settle(SETTLED, cancel)?;
+    solved.settle(SETTLED, SWEEPS, cancel)?;
     Ok(solved)
 }
 
@@ -210,15 +212,15 @@ impl Solved<'_> {
 
     /// Sweeps over the places until the values are those of the plays kept. Between sweeps over all of them those that still move are
     /// taken alone: a few places between which a ball goes back and forth settle last.
-    fn settle(&mut self, settled: f32, cancel: &AtomicBool) -> Result<(), CalledOff> {
+    fn settle(&mut self, settled: f32, sweeps: (usize, usize), cancel: &AtomicBool) -> Result<(), CalledOff> {
         let mut moving = vec![true; self.values.len()];
-        for _ in 0..SWEEPS {
+        for _ in 0..sweeps.0 {
             moving.fill(true);
             let mut left = self.sweep(&mut moving, settled);
             if left == 0 {
                 break;
             }
-            for _ in 0..ALONE {
+            for _ in 0..sweeps.1 {
                 if cancel.load(Ordering::Relaxed) {
                     return Err(CalledOff);
                 }
@@ -275,13 +277,14 @@ impl Solved<'_> {
                 let (nearer, farther) = work.seen.get(to).copied().unwrap_or_default();
                 now(to) - if to < ring { nearer } else { farther }
             };
-            if self.leads.get(id).is_some_and(|lead| lead.unevenly(&self.course.mesh, id, moved) >= MOVED) {
-                changed.push(id);
+            let apart = self.leads.get(id).map_or(0.0, |lead| lead.unevenly(&self.course.mesh, id, moved));
+            if apart >= MOVED {
+                changed.push((id, apart >= MOVED_FAR));
             }
         }
         work.seen.clear();
         work.seen.extend(self.values.iter().map(|value| (*value, *value)));
-        for (n, id) in changed.iter().copied().enumerate() {
+        for (n, (id, afresh)) in changed.iter().copied().enumerate() {
             if n % 64 == 0 {
                 work.go_on()?;
             }
@@ -289,8 +292,18 @@ impl Solved<'_> {
             let kept = self.plays.get(id).copied().unwrap_or([None; KEPT]);
             let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
             let next = self.next(here);
-            work.scratch.ranked.clear();
-            work.scratch.ranked.extend(kept.iter().flatten().take(WEIGHED_AGAIN).map(|c| (0.0, *c)));
+            if afresh {
+                self.course.look(&next, *place, Ledger::Strokes, &mut work.scratch);
+                let promising = work.scratch.promising().chain(kept.iter().flatten().take(1));
+                let fan = self.course.fan(*place, promising);
+                if let Some(slot) = work.fans.get_mut(id) {
+                    *slot = fan;
+                }
+                work.scratch.keep(kept.iter().flatten().take(1));
+            } else {
+                work.scratch.ranked.clear();
+                work.scratch.ranked.extend(kept.iter().flatten().take(WEIGHED_AGAIN).map(|c| (0.0, *c)));
+            }
             let fan = work.fans.get(id).and_then(Option::as_ref);
             self.course.weigh_kept(&next, *place, fan, Ledger::Strokes, &mut work.scratch);
             if let Some(slot) = self.plays.get_mut(id) {
@@ -298,7 +311,7 @@ impl Solved<'_> {
             }
         }
         // The drops that relief gives follow the values as well, so the rows are made anew even where the play stays.
-        Ok(changed)
+        Ok(changed.into_iter().map(|(id, _)| id).collect())
     }
 
     /// Moves the first guess of places farther out by what the last ring was off; returns the first place not moved.
