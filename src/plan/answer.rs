@@ -8,7 +8,9 @@ use crate::ground::Point;
 use crate::pattern::Still;
 use crate::strategy::{self, Fineness, Hole, Kind, Kit, LevelGreen, Lies, Solution, Stand, Unsolved, Worth, solve};
 use crate::units::{Across, Along};
+use rayon::prelude::*;
 use std::fmt;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 /// The most shots that a play is spelled out for.
@@ -55,7 +57,7 @@ impl From<Unsolved> for NoPlan {
 struct Ready<'q> {
     question: &'q Question,
     lies: Rastered,
-    kit: Kit,
+    kit: Arc<Kit>,
     tee: Point,
     pin: Point,
     line: Vec<Point>,
@@ -71,14 +73,7 @@ impl<'q> Ready<'q> {
         let start = question.origin().0.0;
         points.extend(ground.bends.iter().filter(|b| b.at.0 > start).map(|b| line.place(b.at, Across(0.0))));
         points.push(ground.green.as_ref().map_or(pin, |g| g.middle));
-        Ok(Self {
-            question,
-            lies: Rastered::new(ground),
-            kit: Kit::new(question.pattern(), fineness),
-            tee,
-            pin,
-            line: points,
-        })
+        Ok(Self { question, lies: Rastered::new(ground), kit: question.kit(fineness), tee, pin, line: points })
     }
 
     /// Lets `f` take the hole over `lies`.
@@ -142,15 +137,20 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     let features = &question.hole.ground.features;
     let dangers: Vec<usize> =
         features.iter().enumerate().filter(|(_, f)| f.surface.is_danger()).map(|(i, _)| i).collect();
-    let finds = ready.with(&ready.lies, &Worth::Strokes, cancel, |solution| {
+    let without: Vec<Rastered> = dangers.iter().map(|feature| ready.lies.without(*feature)).collect();
+    let grounds: Vec<&dyn Lies> = without.iter().map(|lies| lies as &dyn Lies).collect();
+    let found = |solution: &Solution<'_>| {
         let tee = solution.tee();
         let first = solution.plays(tee).first().cloned();
         first.map_or_else(Vec::new, |play| solution.finds(tee, &play, features.len(), &|at| ready.lies.piece(at)))
-    })?;
-    let without: Vec<Rastered> = dangers.iter().map(|feature| ready.lies.without(*feature)).collect();
-    let grounds: Vec<&dyn Lies> = without.iter().map(|lies| lies as &dyn Lies).collect();
-    let (_, costs) =
-        ready.on_ground(&ready.lies, |hole| strategy::prices(hole, &grounds, cancel)).map_err(NoPlan::from)?;
+    };
+    // The hole as it is is solved once for both; the switch lines do not wait for the prices.
+    let (priced, switches) = rayon::join(
+        || ready.on_ground(&ready.lies, |hole| strategy::prices_and(hole, &grounds, cancel, found)),
+        || switches(question, plan, cancel),
+    );
+    let (_, costs, finds) = priced.map_err(NoPlan::from)?;
+    let switches = switches?;
     let mut prices: Vec<Price> = dangers
         .iter()
         .zip(costs)
@@ -162,7 +162,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
         .collect();
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
-    plan.switches = switches(question, plan, cancel)?;
+    plan.switches = switches;
     reasons::write(question, plan);
     Ok(())
 }
@@ -170,10 +170,9 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
 /// What the play would be with the hole at the front or the back, where that changes a club or a line. A hole location that is
 /// known has no such lines.
 fn switches(question: &Question, plan: &HolePlan, cancel: &AtomicBool) -> Result<Vec<Switch>, NoPlan> {
-    let mut out = Vec::new();
-    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle) else { return Ok(out) };
+    let Some(usual) = plan.plays.first().filter(|_| question.pin == Pin::Middle) else { return Ok(Vec::new()) };
     let worth = Ready::new(question, Fineness::COARSE)?.worth(cancel)?;
-    for (pin, when) in [(Pin::Front, "hole at the front"), (Pin::Back, "hole at the back")] {
+    let line = |(pin, when): (Pin, &str)| -> Result<Option<Switch>, NoPlan> {
         let asked = Question { pin, ..question.clone() };
         let ready = Ready::new(&asked, Fineness::COARSE)?;
         let shots = ready.with(&ready.lies, &worth, cancel, |solution| {
@@ -190,13 +189,14 @@ fn switches(question: &Question, plan: &HolePlan, cancel: &AtomicBool) -> Result
                 .position(|shots| shots.first().zip(usual.shots.first()).is_some_and(|(a, b)| a.club == b.club));
             kept.or((!same.is_empty()).then_some(0)).and_then(|i| same.get(i).cloned())
         })?;
-        let Some(shots) = shots else { continue };
+        let Some(shots) = shots else { return Ok(None) };
         let clubs = |shots: &[Shot]| shots.iter().map(|s| s.club.clone()).collect::<Vec<_>>();
-        if clubs(&shots) != clubs(&usual.shots) {
-            out.push(Switch { when: when.to_owned(), play: clubs(&shots).join(", then ") });
-        }
-    }
-    Ok(out)
+        let changed = clubs(&shots) != clubs(&usual.shots);
+        Ok(changed.then(|| Switch { when: when.to_owned(), play: clubs(&shots).join(", then ") }))
+    };
+    let lines = [(Pin::Front, "hole at the front"), (Pin::Back, "hole at the back")];
+    let found: Vec<Option<Switch>> = lines.into_par_iter().map(line).collect::<Result<_, _>>()?;
+    Ok(found.into_iter().flatten().collect())
 }
 
 impl Ready<'_> {

@@ -4,7 +4,9 @@ use super::Aimed;
 use crate::course::{Card, Course, Hole};
 use crate::ground::Point;
 use crate::pattern::{Bag, Pattern, Skill};
+use crate::strategy::{Fineness, Kit};
 use crate::units::{LengthUnit, TeeOrigin};
+use std::sync::Arc;
 
 /// Where on the green the hole is cut, as far as it is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
@@ -67,6 +69,11 @@ impl Question {
     /// The player's pattern.
     pub fn pattern(&self) -> Pattern {
         Pattern::of(&self.bag, &Skill::of_index(self.index, self.card))
+    }
+
+    /// The player's swings laid out for the solver, shared by all holes.
+    pub fn kit(&self, fineness: Fineness) -> Arc<Kit> {
+        Kit::of(&self.bag, &Skill::of_index(self.index, self.card), fineness)
     }
 
     /// The tee in the plane; `None` when the hole has no such tee.

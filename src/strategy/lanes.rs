@@ -81,8 +81,7 @@ impl Turn {
     #[inline(never)]
     pub fn ways(&self, along: &[f32], across: &[f32], room: &mut Room) {
         let n = along.len().min(GROUP);
-        let (length, dx, dy) =
-            (room_for(&mut room.along, n), room_for(&mut room.dx, n), room_for(&mut room.dy, n));
+        let (length, dx, dy) = (room_for(&mut room.along, n), room_for(&mut room.dx, n), room_for(&mut room.dy, n));
         let out = length.iter_mut().zip(dx).zip(dy);
         for ((a, b), ((length, dx), dy)) in first(along, n).iter().zip(first(across, n)).zip(out) {
             let (a, b) = (self.along(*a), b * self.wide);
@@ -177,7 +176,8 @@ impl Room {
     /// The sum of values by weight; not a number when a value or a share is none.
     #[inline(never)]
     pub fn sum(&self, weights: &[f32]) -> f32 {
-        let ((w, _), (v, _), (s, _)) = (weights.as_chunks::<8>(), self.values.as_chunks::<8>(), self.share.as_chunks::<8>());
+        let ((w, _), (v, _), (s, _)) =
+            (weights.as_chunks::<8>(), self.values.as_chunks::<8>(), self.share.as_chunks::<8>());
         let mut sums = [0.0_f32; 8];
         for ((w, v), s) in w.iter().zip(v).zip(s) {
             for (sum, ((w, v), s)) in sums.iter_mut().zip(w.iter().zip(v).zip(s)) {

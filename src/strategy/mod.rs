@@ -42,6 +42,6 @@ pub use hole::{Fineness, Hole};
 pub use kind::{Kind, Lies, Plain};
 pub use kit::{Kit, Prepared};
 pub use outcome::Outcome;
-pub use price::prices;
+pub use price::{prices, prices_and};
 pub use solution::{Carry, Pair, Play, Solution, Stand, Unsolved, solve};
 pub use worth::{NoTable, Table, Worth};

@@ -23,16 +23,31 @@ use std::sync::atomic::AtomicBool;
 /// # Errors
 /// As [`solve`].
 pub fn prices(hole: Hole<'_>, without: &[&dyn Lies], cancel: &AtomicBool) -> Result<(f64, Vec<f64>), Unsolved> {
+    prices_and(hole, without, cancel, |_| ()).map(|(whole, prices, ())| (whole, prices))
+}
+
+/// The same, and what `ask` finds out of the hole as it is, which is solved in any case.
+///
+/// # Errors
+/// As [`solve`].
+pub fn prices_and<T: Send>(
+    hole: Hole<'_>,
+    without: &[&dyn Lies],
+    cancel: &AtomicBool,
+    ask: impl FnOnce(&Solution<'_>) -> T + Send,
+) -> Result<(f64, Vec<f64>, T), Unsolved> {
+    let whole = || {
+        let solution = solve(hole, &Worth::Strokes, cancel)?;
+        Ok::<_, Unsolved>((solution.strokes(solution.tee()), ask(&solution)))
+    };
     let strokes = |lies: &dyn Lies| {
         let solution = solve(Hole { lies, ..hole }, &Worth::Strokes, cancel)?;
         Ok(solution.strokes(solution.tee()))
     };
-    let (whole, others) = rayon::join(
-        || strokes(hole.lies),
-        || without.par_iter().map(|lies| strokes(*lies)).collect::<Result<Vec<f64>, Unsolved>>(),
-    );
-    let whole = whole?;
-    Ok((whole, others?.into_iter().map(|other| (whole - other).max(0.0)).collect()))
+    let (whole, others) =
+        rayon::join(whole, || without.par_iter().map(|lies| strokes(*lies)).collect::<Result<Vec<f64>, Unsolved>>());
+    let (whole, asked) = whole?;
+    Ok((whole, others?.into_iter().map(|other| (whole - other).max(0.0)).collect(), asked))
 }
 
 /// Where a play leads, and which part of that by way of each piece of ground.

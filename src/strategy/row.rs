@@ -119,7 +119,12 @@ impl Lead {
     /// `moved` tells by how much a place did.
     pub fn unevenly(&self, mesh: &Mesh, id: usize, moved: impl Fn(usize) -> f32) -> f32 {
         let of = |stencil: &Stencil| -> f32 {
-            stencil.ids.iter().zip(stencil.weights).map(|(id, w)| if w > 0.0 { w * moved(*id as usize) } else { 0.0 }).sum()
+            stencil
+                .ids
+                .iter()
+                .zip(stencil.weights)
+                .map(|(id, w)| if w > 0.0 { w * moved(*id as usize) } else { 0.0 })
+                .sum()
         };
         // A good half of the points is enough to tell.
         let cells = self.cells.iter().step_by(2).chain(&self.penalised_cells).map(|(cell, weight)| {
