@@ -25,6 +25,26 @@ pub struct Putts {
     chances: Vec<[f64; MOST_PUTTS]>,
 }
 
+/// Errors that stand for all of them.
+struct Errors {
+    direction: f64,
+    /// Angles with their sine and cosine; one side only: the other is its mirror image.
+    sides: Vec<(f64, (f64, f64))>,
+    /// Errors of pace in standard deviations.
+    paces: Vec<f64>,
+}
+
+impl Errors {
+    fn new(direction: f64) -> Self {
+        let side = |i: usize| {
+            let angle = direction * quantile(0.5 + 0.5 * (i as f64 + 0.5) / DIRECTIONS as f64);
+            (angle, (libm::sin(angle), libm::cos(angle)))
+        };
+        let paces = (0..PACES).map(|j| quantile((j as f64 + 0.5) / PACES as f64)).collect();
+        Self { direction, sides: (0..DIRECTIONS).map(side).collect(), paces }
+    }
+}
+
 impl Putts {
     /// For one standard deviation of direction in degrees and of pace as a share of the length.
     pub fn new(direction_deg: f64, pace: f64) -> Self {
@@ -33,11 +53,12 @@ impl Putts {
         if let Some(first) = curve.chances.first_mut() {
             *first = [1.0, 0.0, 0.0, 0.0, 0.0, 0.0];
         }
+        let errors = Errors::new(direction_deg.to_radians());
         // A short miss can leave a putt as long as itself, so the whole is gone through until it settles.
         for _ in 0..3 {
             for i in 1..curve.distance.len() {
                 let d = curve.distance.get(i).copied().unwrap_or_default();
-                let row = curve.chances_from(d, direction_deg.to_radians(), pace);
+                let row = curve.chances_from(d, &errors, pace);
                 if let Some(slot) = curve.chances.get_mut(i) {
                     *slot = row;
                 }
@@ -46,22 +67,21 @@ impl Putts {
         curve
     }
 
-    fn chances_from(&self, d: f64, direction: f64, pace: f64) -> [f64; MOST_PUTTS] {
+    fn chances_from(&self, d: f64, errors: &Errors, pace: f64) -> [f64; MOST_PUTTS] {
         let long = 1.0 + 0.25 * ((3.0 * d - 20.0) / 20.0).max(0.0);
         let pace_yd = pace * long * (d + AIMED_PAST_YD);
-        let holed = chance_holed(d, direction, pace_yd);
+        let holed = chance_holed(d, errors.direction, pace_yd);
         let half_angle = libm::atan(HOLE_RADIUS_YD / d);
         let (mut left, mut weight) = ([0.0; MOST_PUTTS], 0.0);
-        for i in 0..DIRECTIONS {
-            // One side only: the other is its mirror image.
-            let angle = direction * quantile(0.5 + 0.5 * (i as f64 + 0.5) / DIRECTIONS as f64);
-            for j in 0..PACES {
-                let roll = d + AIMED_PAST_YD + pace_yd * quantile((j as f64 + 0.5) / PACES as f64);
+        for (angle, (sin, cos)) in &errors.sides {
+            for error in &errors.paces {
+                let roll = d + AIMED_PAST_YD + pace_yd * error;
                 let past = roll - d;
-                if angle < half_angle && (0.0..=DROPS_WITHIN_YD).contains(&past) {
+                if *angle < half_angle && (0.0..=DROPS_WITHIN_YD).contains(&past) {
                     continue;
                 }
-                let next = self.chances(libm::hypot(roll * libm::sin(angle), roll * libm::cos(angle) - d));
+                let (beside, beyond) = (roll * sin, roll * cos - d);
+                let next = self.chances((beside * beside + beyond * beyond).sqrt());
                 left.iter_mut().zip(next).for_each(|(l, n)| *l += n);
                 weight += 1.0;
             }

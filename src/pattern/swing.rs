@@ -60,6 +60,9 @@ impl Swing {
     }
 }
 
+/// A cloud holds a multiple of so many points, so that they can be worked on several at once.
+pub const LANES: usize = 8;
+
 /// The points of one swing about its own line: where each would finish on endless fairway.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cloud {
@@ -67,14 +70,14 @@ pub struct Cloud {
     pub along: Vec<f32>,
     /// Across it.
     pub across: Vec<f32>,
-    /// How many of the first points are ordinary shots; the rest are mishits.
-    pub ordinary: usize,
-    /// Weight of each ordinary shot.
-    pub weight: f32,
-    /// Weight of each mishit.
-    pub mishit_weight: f32,
+    /// Weights; they sum to one. The last points may be there to fill up and weigh nothing.
+    pub weights: Vec<f32>,
     /// The share of each length that is carried.
     pub carried: f32,
+    /// The middle of the ordinary shots along the line.
+    pub meant: f32,
+    /// The widest angle of a point to the line, as its tangent.
+    pub slant: f32,
 }
 
 impl Cloud {
@@ -83,30 +86,28 @@ impl Cloud {
         let q = swing.mishit.clamp(0.0, 0.9);
         let lean = swing.lean.clamp(-0.95, 0.95);
         let upright = (1.0 - lean * lean).sqrt();
-        let (mut along, mut across) = (Vec::new(), Vec::new());
-        let mut add = |mean: f64, spread: f64, wide: f64, points: &Points| {
+        let (mut along, mut across, mut weights) = (Vec::new(), Vec::new(), Vec::new());
+        let mut add = |mean: f64, spread: f64, wide: f64, share: f64, points: &Points| {
             for (u, v) in points.along.iter().zip(&points.across) {
                 along.push((mean + spread * u).max(0.0) as f32);
                 across.push((wide * (lean * u + upright * v)) as f32);
+                weights.push((share / points.len() as f64) as f32);
             }
         };
-        add(swing.total, swing.along, swing.across, ordinary);
-        let mut of_mishits = 0.0;
+        add(swing.total, swing.along, swing.across, 1.0 - q, ordinary);
         if q > 0.0 {
-            add(MISHIT_LENGTH * swing.total, MISHIT_SPREAD * swing.total, swing.mishit_across(), mishits);
-            of_mishits = q / mishits.len() as f64;
+            add(MISHIT_LENGTH * swing.total, MISHIT_SPREAD * swing.total, swing.mishit_across(), q, mishits);
         }
-        Self {
-            along,
-            across,
-            ordinary: ordinary.len(),
-            weight: ((1.0 - q) / ordinary.len() as f64) as f32,
-            mishit_weight: of_mishits as f32,
-            carried: swing.carried as f32,
+        let slant = along.iter().zip(&across).map(|(a, b)| b.abs() / a.max(1.0)).fold(0.0, f32::max);
+        while along.len() % LANES != 0 {
+            along.push(swing.total as f32);
+            across.push(0.0);
+            weights.push(0.0);
         }
+        Self { along, across, weights, carried: swing.carried as f32, meant: swing.total as f32, slant }
     }
 
-    /// How many points there are.
+    /// How many points there are, those that weigh nothing included.
     pub fn len(&self) -> usize {
         self.along.len()
     }
@@ -118,6 +119,6 @@ impl Cloud {
 
     /// Weight of point `i`.
     pub fn weight_of(&self, i: usize) -> f32 {
-        if i < self.ordinary { self.weight } else { self.mishit_weight }
+        self.weights.get(i).copied().unwrap_or_default()
     }
 }

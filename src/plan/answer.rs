@@ -6,7 +6,7 @@ use super::question::Question;
 use super::ready::Ready;
 use super::solved::SolvedHole;
 use super::{reasons, switches};
-use crate::strategy::{self, Fineness, Lies, Unsolved};
+use crate::strategy::{self, Fineness, Lies, Solution, Unsolved};
 use std::fmt;
 use std::sync::atomic::AtomicBool;
 
@@ -62,13 +62,23 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     let features = &question.hole.ground.features;
     let dangers: Vec<usize> =
         features.iter().enumerate().filter(|(_, f)| f.surface.is_danger()).map(|(i, _)| i).collect();
-    let strokes = strategy::solve(ready.hole(), &strategy::Worth::Strokes, cancel)?;
-    let first = strokes.at_once(strokes.tee());
-    let piece = |at| ready.lies.piece(at);
-    let finds = first.map_or_else(Vec::new, |play| strokes.finds(strokes.tee(), &play, features.len(), &piece));
     let without: Vec<Rastered> = dangers.iter().map(|feature| ready.lies.without(*feature)).collect();
     let grounds: Vec<&dyn Lies> = without.iter().map(|lies| lies as &dyn Lies).collect();
-    let (_, costs) = strategy::prices(ready.hole(), &grounds, cancel)?;
+    let found = |solution: &Solution<'_>| {
+        let tee = solution.tee();
+        let first = solution.at_once(tee);
+        first.map_or_else(Vec::new, |play| solution.finds(tee, &play, features.len(), &|at| ready.lies.piece(at)))
+    };
+    let made = &*plan;
+    let changed = || {
+        let strokes = strategy::solve(ready.hole(), &strategy::Worth::Strokes, cancel)?;
+        switches::lines(&ready, strokes, made, cancel)
+    };
+    // The switch lines do not wait for the prices.
+    let (priced, switches) =
+        rayon::join(|| strategy::prices_and(ready.hole(), &grounds, cancel, found), changed);
+    let (_, costs, finds) = priced.map_err(NoPlan::from)?;
+    let switches = switches?;
     let mut prices: Vec<Price> = dangers
         .iter()
         .zip(costs)
@@ -80,7 +90,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
         .collect();
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
-    plan.switches = switches::lines(&ready, strokes, plan, cancel)?;
+    plan.switches = switches;
     reasons::write(question, plan);
     Ok(())
 }

@@ -6,8 +6,10 @@ use crate::course::{Aim, Card, Course, Hole};
 use crate::ground::Point;
 use crate::pattern::{Bag, Lie, Pattern, Skill};
 use crate::putting::{GreenSpeed, PuttingSkill};
+use crate::strategy::{Fineness, Kit};
 use crate::today::{self, Day, GreenWorth, HoleAir, Reference};
 use crate::units::{Along, LengthUnit, TeeOrigin};
+use std::sync::Arc;
 
 /// Where on the green the hole is cut, as far as it is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
@@ -85,6 +87,11 @@ impl Question {
     /// The player's pattern.
     pub fn pattern(&self) -> Pattern {
         Pattern::of(&self.bag, &Skill::of_index(self.index, self.card))
+    }
+
+    /// The player's swings laid out for the solver, shared by all holes.
+    pub fn kit(&self, fineness: Fineness) -> Arc<Kit> {
+        Kit::of(&self.bag, &Skill::of_index(self.index, self.card), fineness)
     }
 
     /// The tee in the plane, today's markers allowed for; `None` when the hole has no such tee.

@@ -38,7 +38,7 @@ impl Ready {
     /// # Errors
     /// [`NoPlan`] when there is no green or no such tee.
     pub fn new(question: &Question, fineness: Fineness) -> Result<Self, NoPlan> {
-        Self::with_kit(question, Arc::new(Kit::new(question.pattern(), fineness)))
+        Self::with_kit(question, question.kit(fineness))
     }
 
     /// The same with a kit that was laid out before.

@@ -1,6 +1,7 @@
 //! Which plays are looked at from a place.
 
-use super::choice::Choice;
+use super::Prepared;
+use super::choice::{Choice, WayOut};
 use super::eval::Course;
 use super::lattice::Place;
 use super::terrain::Spot;
@@ -38,7 +39,12 @@ pub struct Bearing {
 impl Bearing {
     /// The play aimed `steps` to the right of it.
     pub fn play(self, steps: f32) -> Choice {
-        Choice::Swing { swing: self.swing, aim: self.aim + steps * self.step }
+        Choice::Swing { swing: self.swing, aim: self.aimed(steps) }
+    }
+
+    /// The direction `steps` to the right of it.
+    pub fn aimed(self, steps: f32) -> f32 {
+        self.aim + steps * self.step
     }
 }
 
@@ -119,33 +125,41 @@ impl Course<'_> {
     /// Ways out of trees: directions that are not quite shut, and drops for a ball that cannot be played.
     pub fn ways_out(&self, place: Place, out: &mut Vec<Choice>) {
         out.clear();
-        let to_pin = Self::to_pin(place.spot);
-        let swings = self.hole.kit.swings(Lie::Trees);
-        let farthest = swings.first().map_or(0.0, |p| p.swing.total as f32);
-        let ways: Vec<(f32, f32)> = (0..WAYS_OUT)
-            .map(|k| {
-                let aim = to_pin + std::f32::consts::TAU * k as f32 / WAYS_OUT as f32;
-                (aim, self.through(place.spot, aim, farthest))
-            })
-            .collect();
-        let least = ways.iter().map(|(_, through)| *through).fold(f32::INFINITY, f32::min);
-        for (aim, through) in ways {
-            if through > (1.5 * least + 10.0).max(30.0) {
-                continue;
-            }
-            let mut last = f32::INFINITY;
-            for (number, prepared) in swings.iter().enumerate() {
-                let total = prepared.swing.total as f32;
-                if total >= through + 6.0 && total <= 0.75 * last {
-                    last = total;
-                    out.push(Choice::Swing { swing: number as u16, aim });
-                }
-            }
-        }
-        if out.is_empty() {
-            out.push(Choice::Swing { swing: 0, aim: to_pin });
+        for way in self.ways(place) {
+            self.swings_out(place, &way, |swing, _| out.push(Choice::Swing { swing, aim: way.aim }));
         }
         out.extend(self.unplayable(place.spot));
+    }
+
+    /// The directions out of trees that are not quite shut.
+    pub fn ways(&self, place: Place) -> Vec<WayOut> {
+        let to_pin = Self::to_pin(place.spot);
+        let swings = self.hole.kit.swings(Lie::Trees);
+        let reach = 1.4 * swings.first().map_or(0.0, |p| p.swing.total as f32);
+        let mut ways: Vec<WayOut> = (0..WAYS_OUT)
+            .map(|k| self.way_out(place.spot, to_pin + std::f32::consts::TAU * k as f32 / WAYS_OUT as f32, reach))
+            .collect();
+        let least = ways.iter().map(|way| way.through).fold(f32::INFINITY, f32::min);
+        let shortest = swings.first().map_or(0.0, |p| p.swing.total as f32) - 6.0;
+        // Where no swing gets through, the way on is tried all the same.
+        if least > shortest {
+            ways.truncate(1);
+        } else {
+            ways.retain(|way| way.through <= (1.5 * least + 10.0).max(30.0));
+        }
+        ways
+    }
+
+    /// Calls `f` with the swings worth a look on a way out of trees: few, each a good deal shorter than the one before.
+    pub fn swings_out<'s>(&'s self, place: Place, way: &WayOut, mut f: impl FnMut(u16, &'s Prepared)) {
+        let mut last = f32::INFINITY;
+        for (number, prepared) in self.hole.kit.swings(place.lie).iter().enumerate() {
+            let total = prepared.swing.total as f32;
+            if last.is_infinite() || total >= way.through + 6.0 && total <= 0.75 * last {
+                last = total;
+                f(number as u16, prepared);
+            }
+        }
     }
 
     /// The directions that these plays span, and how far they go: for the fan of trees.

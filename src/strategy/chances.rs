@@ -1,12 +1,10 @@
 //! The whole distribution of the score: a play, then the plan from wherever it finishes.
 
-use super::choice::{Choice, Gather, Row};
-use super::eval::{Course, Next};
-use super::lattice::Place;
+use super::eval::Course;
 use super::layers::Layers;
-use super::solve::{MOST_STROKES, Solved};
+use super::row::{Gather, Row};
+use super::solve::Solved;
 use std::borrow::Borrow;
-use std::sync::OnceLock;
 
 /// Scores are told apart up to this many strokes; the last stands for itself and more.
 pub const MOST_TOLD: usize = 60;
@@ -133,12 +131,8 @@ pub fn deviation(chances: &[f64]) -> f64 {
 impl Solved<'_> {
     /// Where the best play from a place leads.
     pub fn row_of(&self, id: u32) -> Option<&Row> {
-        let k = id as usize;
-        let place = *self.course.lattice.places.get(k)?;
-        let [choice, ..] = self.plays.get(k)?;
-        let here = self.values.get(k).copied().unwrap_or(MOST_STROKES);
-        let cell = self.rows.get(k)?;
-        Some(row_once(&self.course, cell, &self.next(here), place, (*choice)?))
+        let (lead, row) = (self.leads.get(id as usize)?, self.rows.get(id as usize)?);
+        Some(row.get_or_init(|| lead.row(&self.course, &mut Gather::new(self.course.lattice.places.len()))))
     }
 }
 
@@ -153,16 +147,6 @@ impl Layers {
         let layer = self.layer(taken);
         let choice = (*layer.best.get(k)?)?;
         let again = self.cost_of(course, place, Some(k), taken + 2);
-        Some(row_once(course, layer.rows.get(k)?, &self.next(taken, again), place, choice))
+        Some(layer.rows.get(k)?.get_or_init(|| course.row(&self.next(taken, again), place, choice, None)))
     }
-}
-
-fn row_once<'r>(
-    course: &Course<'_>,
-    cell: &'r OnceLock<Row>,
-    next: &Next<'_>,
-    place: Place,
-    choice: Choice,
-) -> &'r Row {
-    cell.get_or_init(|| course.row(next, place, choice, None, &mut Gather::new(course.lattice.places.len())))
 }

@@ -1,11 +1,12 @@
 //! What a player may do from a place, and what it leads to.
 
 use super::eval::{Course, Fan, Next, Tally};
-use super::finish::{Finish, back_on_line, finish, trees_along};
-use super::lattice::{Place, Stencil};
+use super::finish::{Finish, back_on_line, trees_along};
+use super::lattice::Place;
+use super::row::{Gather, Lead, Row};
+use super::shot::Shot;
 use super::terrain::Spot;
 use super::{Kind, Prepared};
-use crate::pattern::putts::MOST_PUTTS;
 use crate::pattern::{Cloud, Lie, Model};
 
 /// Something to do from a place.
@@ -40,6 +41,18 @@ pub enum Depth {
     Value,
 }
 
+/// A way out of trees.
+pub struct WayOut {
+    /// Its direction.
+    pub aim: f32,
+    /// Yards of trees to go through.
+    pub through: f32,
+    /// The chance that a ball is not caught and left where it was.
+    pub clear: f32,
+    /// Trees beyond the first.
+    pub beyond: Option<Fan>,
+}
+
 impl Prepared {
     /// The cloud of this depth.
     pub fn cloud(&self, depth: Depth) -> &Cloud {
@@ -48,69 +61,6 @@ impl Prepared {
             Depth::Weigh => &self.weigh,
             Depth::Value => &self.value,
         }
-    }
-}
-
-/// Where a choice leads: chances of places, of putts, and of the same place again.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Row {
-    /// Place and chance, one stroke taken.
-    pub to: Vec<(u32, f32)>,
-    /// The same with a penalty stroke besides.
-    pub penalised: Vec<(u32, f32)>,
-    /// Chance of holing out in exactly 1, 2 … putts after this stroke.
-    pub putts: [f32; MOST_PUTTS],
-    /// Chance of playing again from the same place with a penalty stroke.
-    pub again: f32,
-    /// Chance that the ball stays where it is.
-    pub stay: f32,
-}
-
-/// Room for gathering a row.
-pub struct Gather {
-    free: Vec<f32>,
-    penalised: Vec<f32>,
-    touched: Vec<u32>,
-    row: Row,
-}
-
-impl Gather {
-    /// Room for this many places.
-    pub fn new(places: usize) -> Self {
-        Self { free: vec![0.0; places], penalised: vec![0.0; places], touched: Vec::new(), row: Row::default() }
-    }
-
-    fn place(&mut self, stencil: Stencil, weight: f32, penalised: bool) {
-        for (id, share) in stencil.ids.iter().zip(stencil.weights) {
-            if share <= 0.0 {
-                continue;
-            }
-            let k = *id as usize;
-            let (Some(f), Some(p)) = (self.free.get_mut(k), self.penalised.get_mut(k)) else { continue };
-            if *f == 0.0 && *p == 0.0 {
-                self.touched.push(*id);
-            }
-            *(if penalised { p } else { f }) += weight * share;
-        }
-    }
-
-    /// The row gathered; the room is empty again.
-    pub fn take(&mut self) -> Row {
-        let mut row = std::mem::take(&mut self.row);
-        self.touched.sort_unstable();
-        self.touched.dedup();
-        for id in self.touched.drain(..) {
-            let k = id as usize;
-            for (from, to) in [(&mut self.free, &mut row.to), (&mut self.penalised, &mut row.penalised)] {
-                if let Some(weight) = from.get_mut(k)
-                    && *weight != 0.0
-                {
-                    to.push((id, *weight));
-                    *weight = 0.0;
-                }
-            }
-        }
-        row
     }
 }
 
@@ -137,14 +87,12 @@ impl Course<'_> {
                 let Some(prepared) = self.swing(place.lie, swing) else {
                     return Tally::of(f32::INFINITY);
                 };
-                let punched = place.lie == Lie::Trees && self.real();
-                let plain = self.cloud_for(place, prepared, depth);
-                let changed = self.changed(&prepared.swing, place.spot, aim, plain);
-                let cloud = changed.as_ref().unwrap_or(plain);
-                if punched {
-                    return self.punch(next, place, aim, (prepared, cloud), depth == Depth::Screen);
+                let shot = self.shot(prepared, place.spot, aim, self.cloud_for(place, prepared, depth));
+                if place.lie == Lie::Trees && self.real() {
+                    let way = self.way_out(place.spot, aim, 1.4 * prepared.swing.total as f32);
+                    return self.punch(next, &shot, &way, depth == Depth::Screen);
                 }
-                self.tally(next, place.spot, aim, cloud, prepared.flight, fan)
+                self.tally(next, &shot.among(fan))
             }
             Choice::Recover => {
                 let to = self.recovery(place.spot);
@@ -156,83 +104,46 @@ impl Course<'_> {
         }
     }
 
-    /// Where a choice from a place leads.
-    pub fn row(
+    /// Where a choice from a place leads; `cloud` is that of the most points unless another is given.
+    pub fn lead(
         &self,
         next: &Next<'_>,
         place: Place,
         choice: Choice,
         cloud: Option<&Cloud>,
-        gather: &mut Gather,
-    ) -> Row {
-        self.row_seen(next, place, choice, cloud, gather, &mut |_, _| {})
-    }
-
-    /// The same; `see` is told the weight and the finish of every point.
-    pub fn row_seen(
-        &self,
-        next: &Next<'_>,
-        place: Place,
-        choice: Choice,
-        cloud: Option<&Cloud>,
-        gather: &mut Gather,
-        see: &mut dyn FnMut(f32, Finish),
-    ) -> Row {
+        fan: Option<&Fan>,
+        lead: &mut Lead,
+    ) {
+        lead.clear();
         match choice {
             Choice::Swing { swing, aim } => {
-                if let Some(prepared) = self.swing(place.lie, swing) {
-                    let plain = cloud.unwrap_or_else(|| self.cloud_for(place, prepared, Depth::Value));
-                    let changed = cloud.is_none().then(|| self.changed(&prepared.swing, place.spot, aim, plain));
-                    let changed = changed.flatten();
-                    let cloud = changed.as_ref().unwrap_or(plain);
-                    self.each_finish(place, aim, prepared, cloud, |weight, end| {
-                        see(weight, end);
-                        self.gather(next, gather, weight, end);
-                    });
+                let Some(prepared) = self.swing(place.lie, swing) else { return };
+                let cloud = cloud.unwrap_or_else(|| self.cloud_for(place, prepared, Depth::Value));
+                let shot = self.shot(prepared, place.spot, aim, cloud);
+                if place.lie == Lie::Trees && self.real() {
+                    let way = self.way_out(place.spot, aim, 1.4 * prepared.swing.total as f32);
+                    self.gather_shot(next, &shot.among(way.beyond.as_ref()), way.clear, lead);
+                    lead.stay(1.0 - way.clear);
+                } else {
+                    self.gather_shot(next, &shot.among(fan), 1.0, lead);
                 }
             }
             Choice::Recover => {
                 let to = self.recovery(place.spot);
                 for (lie, share) in [(Lie::Fairway, 0.8), (Lie::Rough, 0.2)] {
-                    gather.place(self.lattice.stencil(&self.terrain, lie, to), share, false);
+                    lead.place(self.lattice.stencil(&self.terrain, lie, to), share);
                 }
             }
-            Choice::Drop { spot, lie } => gather.place(self.lattice.stencil(&self.terrain, lie, spot), 1.0, false),
+            Choice::Drop { spot, lie } => lead.place(self.lattice.stencil(&self.terrain, lie, spot), 1.0),
         }
-        gather.take()
     }
 
-    /// Gathers one finish.
-    pub fn gather(&self, next: &Next<'_>, gather: &mut Gather, weight: f32, end: Finish) {
-        match end {
-            Finish::Lies(spot, kind) => {
-                let Some(lie) = kind.lie() else {
-                    let putts = self.greens.at(&self.terrain, spot);
-                    gather.row.putts.iter_mut().zip(putts).for_each(|(a, b)| *a += weight * b);
-                    return;
-                };
-                let stencil = self.lattice.stencil(&self.terrain, lie, spot);
-                if super::field::needs_care(kind) && stencil.mean(next.values) > next.again {
-                    gather.row.again += weight;
-                    return;
-                }
-                let lost = self.lost(kind);
-                gather.row.again += weight * lost;
-                gather.place(stencil, weight * (1.0 - lost), false);
-            }
-            Finish::Wet { dry, ground, wet, kind, .. } => {
-                let (value, drop) = self.relief(next, (dry, ground), wet, kind);
-                match drop.filter(|_| value <= next.again) {
-                    Some((spot, ground)) => {
-                        let lie = ground.lie().unwrap_or(Lie::Fairway);
-                        gather.place(self.lattice.stencil(&self.terrain, lie, spot), weight, true);
-                    }
-                    None => gather.row.again += weight,
-                }
-            }
-            Finish::Out(_) => gather.row.again += weight,
-            Finish::Stays => gather.row.stay += weight,
-        }
+    /// The same as chances of places.
+    pub fn row(&self, next: &Next<'_>, place: Place, choice: Choice, cloud: Option<&Cloud>) -> Row {
+        let fan = self.fan(place, std::iter::once(&choice));
+        let mut lead = Lead::default();
+        self.lead(next, place, choice, cloud, fan.as_ref(), &mut lead);
+        lead.row(self, &mut Gather::new(self.lattice.places.len()))
     }
 
     /// Calls `f` with the weight and the finish of every point of a swing.
@@ -244,21 +155,14 @@ impl Course<'_> {
         cloud: &Cloud,
         mut f: impl FnMut(f32, Finish),
     ) {
-        let (s, c) = libm::sincosf(aim);
-        let from = place.spot;
-        let punch = (place.lie == Lie::Trees && self.real()).then(|| self.way_out(from, aim, prepared));
-        let fan = if punch.is_none() { self.fan_about(place, aim, prepared) } else { None };
-        for (i, (a, b)) in cloud.along.iter().zip(&cloud.across).enumerate() {
-            let mut weight = cloud.weight_of(i);
-            let to = Spot { x: from.x + a * s + b * c, y: from.y + a * c - b * s };
-            let mut lines = fan.as_ref();
-            if let Some((clear, beyond)) = &punch {
-                f(weight * (1.0 - clear), Finish::Stays);
-                weight *= clear;
-                lines = beyond.as_ref();
-            }
-            let trees = lines.map(|fan| fan.along(aim + b / a.max(1.0))).filter(|t| !t.is_empty());
-            f(weight, finish(&self.terrain, from, to, cloud.carried, trees.map(|t| (t, prepared.flight))));
+        let shot = self.shot(prepared, place.spot, aim, cloud);
+        if place.lie == Lie::Trees && self.real() {
+            let way = self.way_out(place.spot, aim, 1.4 * prepared.swing.total as f32);
+            f(1.0 - way.clear, Finish::Stays);
+            self.each_end(&shot.among(way.beyond.as_ref()), |weight, end| f(weight * way.clear, end));
+        } else {
+            let fan = self.fan_about(place, aim, prepared);
+            self.each_end(&shot.among(fan.as_ref()), f);
         }
     }
 
@@ -280,18 +184,9 @@ impl Course<'_> {
         self.line.iter().min_by(|a, b| beside(a).total_cmp(&beside(b))).copied().unwrap_or(from)
     }
 
-    /// Yards of trees to go through from a spot in them.
-    pub fn through(&self, from: Spot, aim: f32, farthest: f32) -> f32 {
-        match trees_along(&self.terrain, from, libm::sincosf(aim), 1.4 * farthest).first() {
-            Some((begin, end)) if *begin <= 0.5 => *end,
-            _ => 0.0,
-        }
-    }
-
-    /// Out of the trees in a direction: the chance that a ball is not caught and left where it was, and trees beyond the first.
-    fn way_out(&self, from: Spot, aim: f32, prepared: &Prepared) -> (f32, Option<Fan>) {
-        let dir = libm::sincosf(aim);
-        let mut trees = trees_along(&self.terrain, from, dir, 1.4 * prepared.swing.total as f32);
+    /// Out of trees in a direction, as far as `reach` yards.
+    pub fn way_out(&self, from: Spot, aim: f32, reach: f32) -> WayOut {
+        let mut trees = trees_along(&self.terrain, from, libm::sincosf(aim), reach);
         let through = match trees.first() {
             Some((begin, end)) if *begin <= 0.5 => *end,
             _ => 0.0,
@@ -299,24 +194,18 @@ impl Course<'_> {
         if through > 0.0 {
             trees.remove(0);
         }
-        (libm::expf(-through / CLEAR_WAY).max(LEAST_CLEAR), Fan::single(trees))
+        let clear = libm::expf(-through / CLEAR_WAY).max(LEAST_CLEAR);
+        WayOut { aim, through, clear, beyond: Fan::single(trees) }
     }
 
-    fn punch(
-        &self,
-        next: &Next<'_>,
-        place: Place,
-        aim: f32,
-        (prepared, cloud): (&Prepared, &Cloud),
-        glance: bool,
-    ) -> Tally {
-        let (clear, fan) = self.way_out(place.spot, aim, prepared);
+    /// What a shot out of trees is worth; at a first look trees beyond those about the ball stop nothing.
+    pub fn punch(&self, next: &Next<'_>, shot: &Shot<'_>, way: &WayOut, glance: bool) -> Tally {
         let out = if glance {
-            Tally::of(self.glance(next, place.spot, aim, cloud))
+            Tally::of(self.glance(next, shot))
         } else {
-            self.tally(next, place.spot, aim, cloud, prepared.flight, fan.as_ref())
+            self.tally(next, &shot.among(way.beyond.as_ref()))
         };
-        Tally { sum: clear * out.sum, again: clear * out.again, stay: 1.0 - clear }
+        Tally { sum: way.clear * out.sum, again: way.clear * out.again, stay: 1.0 - way.clear }
     }
 
     /// Drops for a ball that cannot be played (Rule 19.2b and c): back on the line, or within two club-lengths.

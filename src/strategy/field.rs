@@ -43,6 +43,17 @@ impl Greens {
         Self { fine, wide }
     }
 
+    /// Chances of putts in a cell of the two rasters, the wide one (of `wide` cells) first.
+    pub fn of(&self, wide: usize, cell: usize) -> Option<&[f32; MOST_PUTTS]> {
+        match cell.checked_sub(wide) {
+            Some(k) => self.fine.get(k)?.as_ref(),
+            None => {
+                let i = self.wide.binary_search_by_key(&cell, |(c, _)| *c).ok()?;
+                self.wide.get(i).map(|(_, row)| row)
+            }
+        }
+    }
+
     /// Chances of putts at a spot on the green.
     pub fn at(&self, terrain: &Terrain, spot: Spot) -> [f32; MOST_PUTTS] {
         const TWO: [f32; MOST_PUTTS] = [0.0, 1.0, 0.0, 0.0, 0.0, 0.0];
@@ -84,21 +95,19 @@ impl Field {
         }
     }
 
-    #[inline(always)]
-    fn index<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> usize {
-        if NEAR && let Some(k) = fine_index(Spot { x, y }) { self.wide + k } else { terrain.index(x, y) }
-    }
-
     /// The value of a finish, or not a number.
-    #[inline(always)]
-    pub fn read<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> f32 {
-        self.cells.get(self.index::<NEAR>(terrain, x, y)).copied().unwrap_or(f32::NAN)
+    pub fn read(&self, terrain: &Terrain, spot: Spot) -> f32 {
+        self.cells.get(terrain.cell(spot)).copied().unwrap_or(f32::NAN)
     }
 
-    /// About the value of a finish; not a number out of bounds.
-    #[inline(always)]
-    pub fn about<const NEAR: bool>(&self, terrain: &Terrain, x: f32, y: f32) -> f32 {
-        self.about.get(self.index::<NEAR>(terrain, x, y)).copied().unwrap_or(f32::NAN)
+    /// Values of finishes by cell; not a number where the ball's way there matters.
+    pub fn exact(&self) -> &[f32] {
+        &self.cells
+    }
+
+    /// The same for a first look; not a number out of bounds.
+    pub fn roughly(&self) -> &[f32] {
+        &self.about
     }
 
     /// About the value of a finish in a wide cell.

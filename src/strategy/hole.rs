@@ -42,5 +42,5 @@ impl Fineness {
     /// The usual one.
     pub const USUAL: Self = Self { grid: 6.0, weigh: 64, value: 128, shown: 512 };
     /// For prices and switch lines: differences of values that share their error.
-    pub const COARSE: Self = Self { grid: 6.0, weigh: 48, value: 96, shown: 256 };
+    pub const COARSE: Self = Self { grid: 8.0, weigh: 32, value: 64, shown: 256 };
 }

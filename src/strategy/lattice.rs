@@ -88,7 +88,7 @@ impl Lattice {
             let zone = lattice.zone(terrain.index(spot.x, spot.y));
             lattice.mark(spot, zone, terrain.fine_kind(k));
         }
-        lattice.number();
+        lattice.number(terrain);
         lattice
     }
 
@@ -106,13 +106,13 @@ impl Lattice {
     }
 
     /// Gives numbers from the hole outward.
-    fn number(&mut self) {
+    fn number(&mut self, terrain: &Terrain) {
         let mut found = Vec::new();
         for (l, level) in self.levels.iter().enumerate() {
             for (lie, ids) in level.ids.iter().enumerate() {
                 for (slot, id) in ids.iter().enumerate() {
                     if *id != NONE {
-                        let spot = level.node(slot);
+                        let spot = stand_near(terrain, level.node(slot), lie + 1, level.step);
                         found.push((spot.away(), l, lie, slot, spot));
                     }
                 }
@@ -238,6 +238,26 @@ impl Level {
         }
         stencil
     }
+}
+
+/// Where a ball of this lie (by number) is played from that a node in trees answers for: the nearest such ground, for no ball is played
+/// out of trees as if it lay beside them.
+fn stand_near(terrain: &Terrain, node: Spot, lie: usize, step: f32) -> Spot {
+    if lie == Lie::Trees as usize || terrain.kind(node) != Kind::Trees {
+        return node;
+    }
+    let reach = (step / CELL) as i32;
+    let mut best = (f32::INFINITY, node);
+    for j in -reach..=reach {
+        for i in -reach..=reach {
+            let spot = Spot { x: node.x + CELL * i as f32, y: node.y + CELL * j as f32 };
+            let away = (i * i + j * j) as f32;
+            if away < best.0 && terrain.kind(spot) as usize == lie {
+                best = (away, spot);
+            }
+        }
+    }
+    best.1
 }
 
 /// Which lattice answers in each wide cell: 0 the closest, 2 the widest.

@@ -1,11 +1,12 @@
 //! The plan for a value by strokes taken: one layer of values for each number of strokes, from the last that matters to the first.
 
-use super::choice::{Choice, Depth, Row};
+use super::choice::{Choice, Depth};
 use super::eval::{Course, Next};
 use super::field::Field;
 use super::lattice::Place;
 use super::ledger::Ledger;
 use super::look::Scratch;
+use super::row::Row;
 use super::solve::CalledOff;
 use super::worth::Table;
 use crate::pattern::putts::MOST_PUTTS;

@@ -3,7 +3,7 @@
 use super::eval::Tally;
 
 /// A play that more often than this has to be made again is no play.
-const MOST_AGAIN: f32 = 0.9;
+pub const MOST_AGAIN: f32 = 0.9;
 
 /// How a tally is accounted. Lower is better.
 #[derive(Clone, Copy, Debug, PartialEq)]

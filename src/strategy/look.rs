@@ -7,6 +7,7 @@ use super::eval::{Course, Fan, Next, Tally};
 use super::finish::{Flight, stopped};
 use super::lattice::Place;
 use super::ledger::Ledger;
+use super::shot::Shot;
 use super::solve::MOST_STROKES;
 use crate::pattern::Lie;
 
@@ -24,31 +25,39 @@ impl Course<'_> {
             scratch.ranked.push((0.0, Choice::Recover));
             return;
         }
-        if place.lie == Lie::Trees {
-            self.ways_out(place, &mut scratch.plays);
-            for choice in &scratch.plays {
-                let tally = self.weigh(next, place, *choice, Depth::Screen, None);
-                scratch.ranked.push((ledger.cost(tally), *choice));
+        if place.lie == Lie::Trees && self.real() {
+            for way in self.ways(place) {
+                self.swings_out(place, &way, |number, prepared| {
+                    let shot = self.shot(prepared, place.spot, way.aim, &prepared.screen);
+                    let choice = Choice::Swing { swing: number, aim: way.aim };
+                    scratch.ranked.push((ledger.cost(self.punch(next, &shot, &way, true)), choice));
+                });
+            }
+            for choice in self.unplayable(place.spot) {
+                scratch.ranked.push((ledger.cost(self.weigh(next, place, choice, Depth::Screen, None)), choice));
             }
             scratch.rank();
             return;
         }
         self.bearings(place, Choose::Places, &mut scratch.bearings);
         let low = self.low_trees(place);
-        let glance = |choice: Choice| {
-            let Choice::Swing { swing, aim } = choice else { return f32::INFINITY };
-            let Some(prepared) = self.swing(place.lie, swing) else { return f32::INFINITY };
-            let changed = self.changed(&prepared.swing, place.spot, aim, &prepared.screen);
-            let sum = self.glance(next, place.spot, aim, changed.as_ref().unwrap_or(&prepared.screen));
+        let cost = |shot: &Shot<'_>| {
+            let sum = self.glance(next, shot);
             // A ball that meets trees at once is as good as in them.
-            let blocked = low.as_ref().is_some_and(|fan| stopped_low(fan.along(aim), prepared.flight));
+            let blocked = low.as_ref().is_some_and(|fan| stopped_low(fan.along(shot.aim), shot.flight));
             ledger.cost(Tally::of(if blocked { sum + next.shut } else { sum }))
+        };
+        // The conditions are asked once a bearing: its aims lie close together.
+        let start = |bearing: &Bearing| {
+            let prepared = self.swing(place.lie, bearing.swing)?;
+            Some(self.shot(prepared, place.spot, bearing.aim, &prepared.screen))
         };
         scratch.best_of.clear();
         for bearing in &scratch.bearings {
+            let Some(shot) = start(bearing) else { continue };
             let mut best = (f32::INFINITY, 0.0);
             for steps in [0.0, -2.0, 2.0] {
-                let value = glance(bearing.play(steps));
+                let value = cost(&shot.aimed(bearing.aimed(steps)));
                 scratch.ranked.push((value, bearing.play(steps)));
                 if value < best.0 {
                     best = (value, steps);
@@ -58,14 +67,20 @@ impl Course<'_> {
         }
         scratch.best_of.sort_by(|a, b| a.0.total_cmp(&b.0));
         for (_, steps, bearing) in scratch.best_of.iter().take(NARROWED) {
+            let Some(shot) = start(bearing) else { continue };
             for more in [-1.0, 1.0] {
-                let play = bearing.play(steps + more);
-                scratch.ranked.push((glance(play), play));
+                let value = cost(&shot.aimed(bearing.aimed(steps + more)));
+                scratch.ranked.push((value, bearing.play(steps + more)));
             }
         }
         if let Some(fan) = &low {
             self.round_trees(place, fan, &mut scratch.plays);
-            scratch.ranked.extend(scratch.plays.iter().map(|play| (glance(*play), *play)));
+            for play in &scratch.plays {
+                let Choice::Swing { swing, aim } = *play else { continue };
+                let Some(prepared) = self.swing(place.lie, swing) else { continue };
+                let shot = self.shot(prepared, place.spot, aim, &prepared.screen);
+                scratch.ranked.push((cost(&shot), *play));
+            }
         }
         scratch.rank();
     }
@@ -172,6 +187,17 @@ impl Scratch {
     /// The plays that will be weighed.
     pub fn promising(&self) -> impl Iterator<Item = &Choice> {
         self.ranked.iter().take(KEPT).map(|(_, choice)| choice)
+    }
+
+    /// Makes sure that these are among the plays that will be weighed.
+    pub fn keep<'p>(&mut self, plays: impl Iterator<Item = &'p Choice>) {
+        self.ranked.truncate(KEPT);
+        for play in plays {
+            if !self.ranked.iter().any(|(_, kept)| kept == play) {
+                self.ranked.truncate(KEPT - 1);
+                self.ranked.push((0.0, *play));
+            }
+        }
     }
 
     /// The best plays.

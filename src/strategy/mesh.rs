@@ -28,7 +28,14 @@ pub struct Mesh {
     shared: Vec<Shared>,
     whole_starts: Vec<u32>,
     shared_starts: Vec<u32>,
+    /// Where each cell is found: number in `whole`, or in `shared` with [`IN_SHARED`], or [`NOWHERE`].
+    of: Vec<u32>,
 }
+
+/// Marks a number of `shared`.
+const IN_SHARED: u32 = 1 << 31;
+/// A cell that takes no value from places.
+const NOWHERE: u32 = u32::MAX;
 
 /// The value of one cell.
 pub struct Set {
@@ -86,7 +93,24 @@ impl Mesh {
         let count = lattice.places.len();
         let (whole, whole_starts) = bucket(whole, count, |w| last(&w.from));
         let (shared, shared_starts) = bucket(shared, count, |s| s.from.iter().map(last).max().unwrap_or(0));
-        Self { whole, shared, whole_starts, shared_starts }
+        let mut of = vec![NOWHERE; wide + FINE * FINE];
+        let numbers = whole.iter().map(|w| w.cell).zip(0..).chain(shared.iter().map(|s| s.cell).zip(IN_SHARED..));
+        for (cell, number) in numbers {
+            if let Some(slot) = of.get_mut(cell as usize) {
+                *slot = number;
+            }
+        }
+        Self { whole, shared, whole_starts, shared_starts, of }
+    }
+
+    /// The places that a cell takes its value from, and the weight of each stencil; none on the green, in water and out of bounds.
+    #[inline]
+    pub fn of(&self, cell: u32) -> (&[Stencil], f32) {
+        match self.of.get(cell as usize).copied().unwrap_or(NOWHERE) {
+            NOWHERE => (&[], 0.0),
+            k if k & IN_SHARED == 0 => (self.whole.get(k as usize).map_or(&[], |w| std::slice::from_ref(&w.from)), 1.0),
+            k => self.shared.get((k & !IN_SHARED) as usize).map_or((&[], 0.0), |s| (&s.from, 1.0 / s.known)),
+        }
     }
 
     /// Calls `f` with the value of every cell whose last place is one of `from..to`.

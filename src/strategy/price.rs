@@ -1,10 +1,11 @@
 //! What a piece of ground costs, and how often it is found.
 
 use super::chances::flow;
-use super::choice::{Choice, Gather, Row};
+use super::choice::Choice;
 use super::eval::Next;
 use super::finish::Finish;
 use super::lattice::Place;
+use super::row::{Gather, Lead, Row};
 use super::solution::{Play, Solution, Stand};
 use super::solve::MOST_STROKES;
 use super::{Hole, Lies, Unsolved, Worth, solve};
@@ -22,16 +23,31 @@ use std::sync::atomic::AtomicBool;
 /// # Errors
 /// As [`solve`].
 pub fn prices(hole: Hole<'_>, without: &[&dyn Lies], cancel: &AtomicBool) -> Result<(f64, Vec<f64>), Unsolved> {
+    prices_and(hole, without, cancel, |_| ()).map(|(whole, prices, ())| (whole, prices))
+}
+
+/// The same, and what `ask` finds out of the hole as it is, which is solved in any case.
+///
+/// # Errors
+/// As [`solve`].
+pub fn prices_and<T: Send>(
+    hole: Hole<'_>,
+    without: &[&dyn Lies],
+    cancel: &AtomicBool,
+    ask: impl FnOnce(&Solution<'_>) -> T + Send,
+) -> Result<(f64, Vec<f64>, T), Unsolved> {
+    let whole = || {
+        let solution = solve(hole, &Worth::Strokes, cancel)?;
+        Ok::<_, Unsolved>((solution.strokes(solution.tee()), ask(&solution)))
+    };
     let strokes = |lies: &dyn Lies| {
         let solution = solve(Hole { lies, ..hole }, &Worth::Strokes, cancel)?;
         Ok(solution.strokes(solution.tee()))
     };
-    let (whole, others) = rayon::join(
-        || strokes(hole.lies),
-        || without.par_iter().map(|lies| strokes(*lies)).collect::<Result<Vec<f64>, Unsolved>>(),
-    );
-    let whole = whole?;
-    Ok((whole, others?.into_iter().map(|other| (whole - other).max(0.0)).collect()))
+    let (whole, others) =
+        rayon::join(whole, || without.par_iter().map(|lies| strokes(*lies)).collect::<Result<Vec<f64>, Unsolved>>());
+    let (whole, asked) = whole?;
+    Ok((whole, others?.into_iter().map(|other| (whole - other).max(0.0)).collect(), asked))
 }
 
 /// Where a play leads, and which part of that by way of each piece of ground.
@@ -144,7 +160,8 @@ impl Solution<'_> {
         let course = self.course();
         let mut gather = Gather::new(course.lattice.places.len());
         let mut found: Vec<(usize, f32, Finish)> = Vec::new();
-        let whole = course.row_seen(next, place, choice, cloud, &mut gather, &mut |weight, end| {
+        let mut lead = Lead::default();
+        let mut see = |weight: f32, end: Finish, lead: &mut Lead| {
             let spot = match end {
                 Finish::Lies(spot, _) | Finish::Out(spot) => spot,
                 Finish::Wet { at, .. } => at,
@@ -153,17 +170,29 @@ impl Solution<'_> {
             if let Some(at) = piece(course.terrain.point(spot)) {
                 found.push((at, weight, end));
             }
-        });
+            course.gather(next, lead, weight, end);
+        };
+        let whole = match choice {
+            Choice::Swing { swing, aim } => {
+                if let Some(prepared) = course.swing(place.lie, swing) {
+                    let cloud = cloud.unwrap_or(&prepared.value);
+                    course.each_finish(place, aim, prepared, cloud, |weight, end| see(weight, end, &mut lead));
+                }
+                lead.row(course, &mut gather)
+            }
+            _ => course.row(next, place, choice, None),
+        };
         let mut numbers: Vec<usize> = found.iter().map(|(p, ..)| *p).collect();
         numbers.sort_unstable();
         numbers.dedup();
         let pieces = numbers
             .into_iter()
             .map(|p| {
+                lead.clear();
                 for (_, weight, end) in found.iter().filter(|(q, ..)| *q == p) {
-                    course.gather(next, &mut gather, *weight, *end);
+                    course.gather(next, &mut lead, *weight, *end);
                 }
-                (p, gather.take())
+                (p, lead.row(course, &mut gather))
             })
             .collect();
         Parts { whole, pieces }

@@ -2,7 +2,7 @@
 
 use super::chances::{deviation, spread};
 use super::check::{BadHole, check};
-use super::choice::{Choice, Gather};
+use super::choice::Choice;
 use super::eval::Course;
 use super::finish::{Finish, finish};
 use super::lattice::Place;
@@ -256,7 +256,7 @@ impl<'a> Solution<'a> {
         let course = self.course();
         let places = course.lattice.places.len();
         let cloud = view.cloud(play.choice);
-        let first = course.row(&view.next, view.place, play.choice, cloud.as_ref(), &mut Gather::new(places));
+        let first = course.row(&view.next, view.place, play.choice, cloud.as_ref());
         spread(places, &first, stand.taken, |id, taken| {
             let layered = self.layers.as_ref().and_then(|layers| layers.row_of(course, id, taken));
             layered.or_else(|| self.solved.row_of(id))

@@ -1,13 +1,14 @@
 //! The fewest strokes from every place of a hole, by dynamic programming from the hole outward.
 
 use super::Hole;
-use super::choice::{Choice, Depth, Row};
+use super::choice::Choice;
 use super::course::course;
 use super::eval::{Course, Fan, Next, average_putts};
 use super::field::Field;
 use super::lattice::Place;
 use super::ledger::Ledger;
 use super::look::{KEPT, Scratch};
+use super::row::{Lead, Row};
 use crate::pattern::Lie;
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -16,12 +17,22 @@ use std::sync::atomic::{AtomicBool, Ordering};
 pub const MOST_STROKES: f32 = 30.0;
 /// About what it costs to meet trees at once, in strokes.
 const SHUT: f32 = 0.8;
-/// Rounds of values with the plays kept; each carries drops that go backwards one step further.
-const ROUNDS: usize = 4;
+/// Rounds in which plays are weighed against nearly settled values, at most.
+const ROUNDS: usize = 6;
 /// Plays that are weighed a second time.
 const WEIGHED_AGAIN: usize = 3;
-/// Values that move less than this between rounds are settled.
-const SETTLED: f32 = 0.015;
+/// A play whose finishes moved apart by less than this since it was chosen stays.
+const MOVED: f32 = 0.025;
+/// Where they moved apart by more than this, every play is looked at again.
+const MOVED_FAR: f32 = 0.12;
+/// Values that move less than this between sweeps are settled.
+const SETTLED: f32 = 5e-4;
+/// So they are for weighing plays against each other.
+const NEARLY: f32 = 1e-2;
+/// Sweeps over all places at most, each followed by so many over those that still move.
+const SWEEPS: (usize, usize) = (12, 40);
+/// The same before plays are weighed again: a poor play shows itself at once.
+const FIRST_SWEEPS: (usize, usize) = (1, 3);
 
 /// A hole solved for fewest strokes.
 pub struct Solved<'a> {
@@ -33,8 +44,12 @@ pub struct Solved<'a> {
     pub plays: Vec<[Option<Choice>; KEPT]>,
     /// Values of finishes.
     pub field: Field,
-    /// Where the best play from each place leads, once somebody has asked.
+    /// Where the best play from each place leads.
+    pub leads: Vec<Lead>,
+    /// The same as chances of places, once somebody has asked.
     pub rows: Vec<OnceLock<Row>>,
+    /// Places by rings from the hole outward: where each begins and ends.
+    rings: Vec<(usize, usize)>,
 }
 
 /// The work was called off.
@@ -70,49 +85,68 @@ pub fn solve_strokes<'a>(hole: Hole<'a>, cancel: &AtomicBool) -> Result<Solved<'
     let course = course(hole);
     let field = Field::new(&course.terrain, &course.greens, &average_putts);
     let count = course.lattice.places.len();
-    let mut fans: Vec<Option<Fan>> = (0..count).map(|_| None).collect();
     let mut solved = Solved {
         values: course.lattice.places.iter().map(|p| guess(&hole, *p)).collect(),
         plays: vec![[None; KEPT]; count],
+        leads: vec![Lead::default(); count],
         rows: (0..count).map(|_| OnceLock::new()).collect(),
+        rings: Vec::new(),
         course,
         field,
     };
+    let mut work = Work {
+        fans: (0..count).map(|_| None).collect(),
+        seen: vec![(0.0, 0.0); count],
+        ring: vec![0; count],
+        scratch: Scratch::default(),
+        cancel,
+    };
     solved.field.refresh(&solved.course.mesh, &solved.values, 0, count);
     solved.field.refresh_wet(&solved.course.terrain, 1.0, None);
-    solved.round(Pass::Look, &mut fans, cancel)?;
-    if solved.course.terrain.has_hazards() {
-        solved.round(Pass::Weigh, &mut fans, cancel)?;
-    }
-    for _ in 0..ROUNDS {
-        if solved.round(Pass::Value, &mut fans, cancel)? < SETTLED {
+    solved.look(&mut work)?;
+    let mut changed: Vec<usize> = (0..count).collect();
+    for round in 0..=ROUNDS {
+        for id in changed.drain(..) {
+            solved.lead(id, &mut work);
+        }
+        if round == ROUNDS || !solved.course.terrain.has_hazards() {
+            break;
+        }
+        solved.settle(NEARLY, FIRST_SWEEPS, cancel)?;
+        changed = solved.weigh_again(&mut work)?;
+        if changed.is_empty() {
             break;
         }
     }
+    solved.settle(SETTLED, SWEEPS, cancel)?;
     Ok(solved)
 }
 
-/// What is done at every place in one round from the hole outward.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Pass {
-    /// Every play is looked at, the best are weighed and kept.
-    Look,
-    /// The plays kept are weighed again.
-    Weigh,
-    /// The value of the best play is taken on the most points.
-    Value,
+/// What is needed while a hole is solved.
+struct Work<'c> {
+    /// Trees about each place, for the plays that were kept.
+    fans: Vec<Option<Fan>>,
+    /// The value of each place as plays from farther out saw it, and as those from as near or nearer did.
+    seen: Vec<(f32, f32)>,
+    /// The first place of the ring of each.
+    ring: Vec<u32>,
+    scratch: Scratch,
+    cancel: &'c AtomicBool,
+}
+
+impl Work<'_> {
+    fn go_on(&self) -> Result<(), CalledOff> {
+        if self.cancel.load(Ordering::Relaxed) { Err(CalledOff) } else { Ok(()) }
+    }
 }
 
 impl Solved<'_> {
-    /// One round; returns by how much the value moved most, far-off ground aside.
-    fn round(&mut self, pass: Pass, fans: &mut [Option<Fan>], cancel: &AtomicBool) -> Result<f32, CalledOff> {
-        let mut scratch = Scratch::default();
+    /// Looks at every play from every place, from the hole outward, and keeps the best.
+    fn look(&mut self, work: &mut Work<'_>) -> Result<(), CalledOff> {
         let count = self.course.lattice.places.len();
-        let (mut begin, mut moved) = (1, 0.0_f32);
+        let mut begin = 1;
         while begin < count {
-            if cancel.load(Ordering::Relaxed) {
-                return Err(CalledOff);
-            }
+            work.go_on()?;
             let places = &self.course.lattice.places;
             let inner = places.get(begin).map_or(0.0, |p| p.spot.away());
             let width = if inner < 24.0 {
@@ -126,61 +160,158 @@ impl Solved<'_> {
             let end = begin + ring.partition_point(|p| p.spot.away() < inner + width);
             let mut shift = 0.0;
             for id in begin..end {
-                let change = self.place(id, pass, fans, &mut scratch);
-                shift += change;
-                if self.course.lattice.places.get(id).is_some_and(|p| !p.far && p.lie != Lie::Trees) {
-                    moved = moved.max(change.abs());
-                }
+                shift += self.look_from(id, begin, work);
             }
+            self.rings.push((begin, end));
             self.field.refresh(&self.course.mesh, &self.values, begin, end);
-            if pass == Pass::Look {
-                let until = self.foresee(end, inner + width + 40.0, shift / (end - begin).max(1) as f32);
-                self.field.refresh(&self.course.mesh, &self.values, end, until);
-                self.field.refresh_wet(&self.course.terrain, 1.0, None);
-            }
+            let until = self.foresee(end, inner + width + 40.0, shift / (end - begin).max(1) as f32);
+            self.field.refresh(&self.course.mesh, &self.values, end, until);
+            self.field.refresh_wet(&self.course.terrain, 1.0, None);
             begin = end;
         }
-        self.place(0, pass, fans, &mut scratch);
-        Ok(moved)
+        self.look_from(0, count, work);
+        Ok(())
     }
 
-    /// Works on one place and returns by how much its value moved.
-    fn place(&mut self, id: usize, pass: Pass, fans: &mut [Option<Fan>], scratch: &mut Scratch) -> f32 {
-        let (Some(place), Some(fan)) = (self.course.lattice.places.get(id).copied(), fans.get_mut(id)) else {
+    /// Looks at every play from one place and returns by how much its value moved.
+    fn look_from(&mut self, id: usize, ring: usize, work: &mut Work<'_>) -> f32 {
+        let (Some(place), Some(fan)) = (self.course.lattice.places.get(id).copied(), work.fans.get_mut(id)) else {
             return 0.0;
         };
         let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
-        let kept = self.plays.get(id).copied().unwrap_or([None; KEPT]);
         let next = self.next(here);
-        let value = match pass {
-            Pass::Look => {
-                self.course.look(&next, place, Ledger::Strokes, scratch);
-                // The trees about a place are looked up once, for the plays that were kept.
-                *fan = self.course.fan(place, scratch.promising());
-                self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, scratch)
+        self.course.look(&next, place, Ledger::Strokes, &mut work.scratch);
+        // The trees about a place are looked up once, for the plays that were kept.
+        *fan = self.course.fan(place, work.scratch.promising());
+        let value = self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, &mut work.scratch);
+        let value = value.min(MOST_STROKES);
+        if let (Some(slot), Some(kept)) = (self.values.get_mut(id), self.plays.get_mut(id)) {
+            *slot = value;
+            *kept = work.scratch.kept();
+        }
+        if let (Some(seen), Some(first)) = (work.seen.get_mut(id), work.ring.get_mut(id)) {
+            *seen = (value, here);
+            *first = ring as u32;
+        }
+        value - here
+    }
+
+    /// Works out where the best play from a place leads.
+    fn lead(&mut self, id: usize, work: &mut Work<'_>) {
+        let (Some(place), Some([Some(choice), ..])) = (self.course.lattice.places.get(id), self.plays.get(id)) else {
+            return;
+        };
+        let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
+        let fan = work.fans.get(id).and_then(Option::as_ref);
+        let mut lead = self.leads.get_mut(id).map(std::mem::take).unwrap_or_default();
+        self.course.lead(&self.next(here), *place, *choice, None, fan, &mut lead);
+        if let Some(slot) = self.leads.get_mut(id) {
+            *slot = lead;
+        }
+    }
+
+    /// Sweeps over the places until the values are those of the plays kept. Between sweeps over all of them those that still move are
+    /// taken alone: a few places between which a ball goes back and forth settle last.
+    fn settle(&mut self, settled: f32, sweeps: (usize, usize), cancel: &AtomicBool) -> Result<(), CalledOff> {
+        let mut moving = vec![true; self.values.len()];
+        for _ in 0..sweeps.0 {
+            moving.fill(true);
+            let mut left = self.sweep(&mut moving, settled);
+            if left == 0 {
+                break;
             }
-            Pass::Weigh => {
-                scratch.ranked.clear();
-                scratch.ranked.extend(kept.iter().flatten().take(WEIGHED_AGAIN).map(|c| (0.0, *c)));
-                self.course.weigh_kept(&next, place, fan.as_ref(), Ledger::Strokes, scratch)
-            }
-            Pass::Value => match kept {
-                [Some(choice), ..] => {
-                    Ledger::Strokes.cost(self.course.weigh(&next, place, choice, Depth::Value, fan.as_ref()))
+            for _ in 0..sweeps.1 {
+                if cancel.load(Ordering::Relaxed) {
+                    return Err(CalledOff);
                 }
-                _ => MOST_STROKES,
-            },
+                left = self.sweep(&mut moving, settled);
+                if left == 0 {
+                    break;
+                }
+            }
         }
-        .min(MOST_STROKES);
-        if pass != Pass::Value
-            && let Some(slot) = self.plays.get_mut(id)
-        {
-            *slot = scratch.kept();
+        self.field.refresh_wet(&self.course.terrain, 1.0, None);
+        Ok(())
+    }
+
+    /// One sweep over the places marked, from the hole outward; leaves those marked that moved and tells how many they are.
+    fn sweep(&mut self, moving: &mut [bool], settled: f32) -> usize {
+        let mut left = 0;
+        for k in 0..=self.rings.len() {
+            // The tee comes last.
+            let (begin, end) = self.rings.get(k).copied().unwrap_or((0, 1));
+            let mut any = false;
+            for id in begin..end {
+                if let Some(mark) = moving.get_mut(id).filter(|mark| **mark) {
+                    *mark = self.value(id) >= settled;
+                    left += usize::from(*mark);
+                    any = true;
+                }
+            }
+            if any && begin > 0 {
+                self.field.refresh(&self.course.mesh, &self.values, begin, end);
+            }
         }
+        left
+    }
+
+    /// Takes the value of the best play from a place; returns by how much it moved.
+    fn value(&mut self, id: usize) -> f32 {
+        let (Some(lead), Some(here)) = (self.leads.get(id), self.values.get(id).copied()) else { return 0.0 };
+        let value = lead.strokes(&self.values, self.field.roughly()).min(MOST_STROKES);
         if let Some(slot) = self.values.get_mut(id) {
             *slot = value;
         }
-        value - here
+        // Far-off ground and the depth of trees settle late and matter to nobody.
+        let matters = self.course.lattice.places.get(id).is_some_and(|p| !p.far && p.lie != Lie::Trees);
+        if matters { (value - here).abs() } else { 0.0 }
+    }
+
+    /// Weighs the plays kept once more where what they lead to has moved unevenly since; returns those places.
+    fn weigh_again(&mut self, work: &mut Work<'_>) -> Result<Vec<usize>, CalledOff> {
+        let mut changed = Vec::new();
+        let now = |id: usize| self.values.get(id).copied().unwrap_or_default();
+        for id in 0..self.leads.len() {
+            let ring = work.ring.get(id).map_or(0, |ring| *ring as usize);
+            let moved = |to: usize| {
+                let (nearer, farther) = work.seen.get(to).copied().unwrap_or_default();
+                now(to) - if to < ring { nearer } else { farther }
+            };
+            let apart = self.leads.get(id).map_or(0.0, |lead| lead.unevenly(&self.course.mesh, id, moved));
+            if apart >= MOVED {
+                changed.push((id, apart >= MOVED_FAR));
+            }
+        }
+        work.seen.clear();
+        work.seen.extend(self.values.iter().map(|value| (*value, *value)));
+        for (n, (id, afresh)) in changed.iter().copied().enumerate() {
+            if n % 64 == 0 {
+                work.go_on()?;
+            }
+            let Some(place) = self.course.lattice.places.get(id) else { continue };
+            let kept = self.plays.get(id).copied().unwrap_or([None; KEPT]);
+            let here = self.values.get(id).copied().unwrap_or(MOST_STROKES);
+            let next = self.next(here);
+            if afresh {
+                self.course.look(&next, *place, Ledger::Strokes, &mut work.scratch);
+                let promising = work.scratch.promising().chain(kept.iter().flatten().take(1));
+                let fan = self.course.fan(*place, promising);
+                if let Some(slot) = work.fans.get_mut(id) {
+                    *slot = fan;
+                }
+                work.scratch.keep(kept.iter().flatten().take(1));
+            } else {
+                work.scratch.ranked.clear();
+                work.scratch.ranked.extend(kept.iter().flatten().take(WEIGHED_AGAIN).map(|c| (0.0, *c)));
+            }
+            let fan = work.fans.get(id).and_then(Option::as_ref);
+            self.course.weigh_kept(&next, *place, fan, Ledger::Strokes, &mut work.scratch);
+            if let Some(slot) = self.plays.get_mut(id) {
+                *slot = work.scratch.kept();
+            }
+        }
+        // The drops that relief gives follow the values as well, so the rows are made anew even where the play stays.
+        Ok(changed.into_iter().map(|(id, _)| id).collect())
     }
 
     /// Moves the first guess of places farther out by what the last ring was off; returns the first place not moved.

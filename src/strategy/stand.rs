@@ -6,7 +6,7 @@ use super::eval::{Course, Next};
 use super::lattice::Place;
 use super::ledger::Ledger;
 use super::terrain::Spot;
-use crate::pattern::{Cloud, Lie, Points};
+use crate::pattern::{Cloud, Lie};
 
 /// Plays looked at with more points and closer aims.
 const CLOSER: usize = 10;
@@ -139,27 +139,26 @@ impl View<'_> {
 
     /// The points of a swing as it is shown.
     pub fn cloud(&self, choice: Choice) -> Option<Cloud> {
-        let Choice::Swing { swing, aim } = choice else { return None };
+        let Choice::Swing { swing, .. } = choice else { return None };
         let prepared = self.course.swing(self.place.lie, swing)?;
-        let n = self.course.hole.fineness.shown;
-        let cloud = Cloud::new(&prepared.swing, &Points::new(n), &Points::new(n / 4));
-        Some(self.course.changed(&prepared.swing, self.place.spot, aim, &cloud).unwrap_or(cloud))
+        let (ordinary, mishits) = self.course.hole.kit.shown();
+        Some(Cloud::new(&prepared.swing, ordinary, mishits))
     }
 
     /// A play's cost on the most points.
     pub fn shown(&self, choice: Choice) -> f32 {
         let (course, place) = (self.course, self.place);
-        let Choice::Swing { swing, aim } = choice else {
-            return self.ledger.cost(course.weigh(&self.next, place, choice, Depth::Value, None));
+        let among_trees = place.lie == Lie::Trees && course.real();
+        let swing = match choice {
+            Choice::Swing { swing, aim } if !among_trees => {
+                course.swing(place.lie, swing).zip(self.cloud(choice)).map(|(prepared, cloud)| (prepared, cloud, aim))
+            }
+            _ => return self.ledger.cost(course.weigh(&self.next, place, choice, Depth::Value, None)),
         };
-        if place.lie == Lie::Trees && course.real() {
-            return self.ledger.cost(course.weigh(&self.next, place, choice, Depth::Value, None));
-        }
-        let (Some(prepared), Some(cloud)) = (course.swing(place.lie, swing), self.cloud(choice)) else {
-            return f32::INFINITY;
-        };
+        let Some((prepared, cloud, aim)) = swing else { return f32::INFINITY };
         let fan = course.fan_about(place, aim, prepared);
-        self.ledger.cost(course.tally(&self.next, place.spot, aim, &cloud, prepared.flight, fan.as_ref()))
+        let shot = course.shot(prepared, place.spot, aim, &cloud);
+        self.ledger.cost(course.tally(&self.next, &shot.among(fan.as_ref())))
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! Everything here is counted from the hole, so that a mirrored hole is the mirror image to the last cell.
 
+use super::lanes::SHARES;
 use super::{Hole, Kind, Lies};
 use crate::ground::Point;
 
@@ -57,9 +58,10 @@ pub struct Terrain {
     pub rows: usize,
     /// Middle of the first wide cell.
     pub origin: Spot,
-    /// What takes half a coordinate to its cell, and the last cell across and ahead.
-    shift: Spot,
-    last: Spot,
+    /// Half the middle of the first wide cell, and the number of the last cell across and ahead.
+    pub first: Spot,
+    /// See `first`.
+    pub last: Spot,
     /// Kinds by the yard: two by two to a wide cell.
     yard: Vec<u8>,
     /// The kind that fills a wide cell, or [`SHARED`].
@@ -71,7 +73,7 @@ pub struct Terrain {
     /// Kinds by the half yard about the hole.
     fine: Vec<u8>,
     /// Run of a ball that lands in a wide cell: share (three bits) and clear yards / 2 (five bits).
-    roll: Vec<u8>,
+    pub roll: Vec<u8>,
     /// Yards to the nearest trees by wide cell, at most 255; empty without trees.
     trees: Vec<u8>,
     /// Yards by which a wide cell in trees is surely away from open ground; empty without trees.
@@ -84,10 +86,6 @@ pub struct Terrain {
 
 /// A wide cell that several kinds share.
 const SHARED: u8 = 255;
-
-/// Shares of the run by the three bits of a roll byte; the fifth marks a cell that must be looked at closely, the sixth the edge
-/// between fairway and rough.
-pub const SHARES: [f32; 8] = [0.0, 0.1, 0.6, 1.0, f32::NAN, 0.8, f32::NAN, f32::NAN];
 
 impl Terrain {
     /// Lays the rasters of a hole.
@@ -106,7 +104,7 @@ impl Terrain {
             cols: (c1 - c0) as usize + 1,
             rows: (r1 - r0) as usize + 1,
             origin: Spot { x: (c0 * cell) as f32, y: (r0 * cell) as f32 },
-            shift: Spot { x: (0.5 - c0) as f32, y: (0.5 - r0) as f32 },
+            first: Spot { x: c0 as f32, y: r0 as f32 },
             last: Spot { x: (c1 - c0) as f32, y: (r1 - r0) as f32 },
             yard: Vec::new(),
             whole: Vec::new(),
@@ -205,8 +203,8 @@ impl Terrain {
 
     #[inline(always)]
     fn yard_index(&self, spot: Spot) -> usize {
-        let i = (spot.x + 2.0 * self.shift.x).max(0.0).min(2.0 * self.last.x + 1.0) as i32 as usize;
-        let j = (spot.y + 2.0 * self.shift.y).max(0.0).min(2.0 * self.last.y + 1.0) as i32 as usize;
+        let i = (spot.x - 2.0 * self.first.x + 1.0).max(0.0).min(2.0 * self.last.x + 1.0) as i32 as usize;
+        let j = (spot.y - 2.0 * self.first.y + 1.0).max(0.0).min(2.0 * self.last.y + 1.0) as i32 as usize;
         j * 2 * self.cols + i
     }
 
@@ -214,9 +212,15 @@ impl Terrain {
     #[inline(always)]
     pub fn index(&self, x: f32, y: f32) -> usize {
         // Through i32: the way from a float to it is short.
-        let i = (x * (1.0 / CELL) + self.shift.x).max(0.0).min(self.last.x) as i32 as usize;
-        let j = (y * (1.0 / CELL) + self.shift.y).max(0.0).min(self.last.y) as i32 as usize;
+        let i = (x * (1.0 / CELL) - self.first.x + 0.5).max(0.0).min(self.last.x) as i32 as usize;
+        let j = (y * (1.0 / CELL) - self.first.y + 0.5).max(0.0).min(self.last.y) as i32 as usize;
         j * self.cols + i
+    }
+
+    /// The cell of a spot in the two rasters laid one after the other, the wide one first.
+    #[inline]
+    pub fn cell(&self, spot: Spot) -> usize {
+        fine_index(spot).map_or_else(|| self.index(spot.x, spot.y), |k| self.cols * self.rows + k)
     }
 
     /// The middle of a wide cell.
@@ -236,6 +240,21 @@ impl Terrain {
     #[inline]
     pub fn whole(&self, cell: usize) -> Option<Kind> {
         self.whole.get(cell).filter(|b| **b != SHARED).map(|b| Kind::of_byte(*b))
+    }
+
+    /// The kind of trees or long grass that fills a cell of the two rasters.
+    #[inline]
+    pub fn lossy(&self, cell: u32) -> Option<Kind> {
+        let (cell, wide) = (cell as usize, self.cols * self.rows);
+        let kind = if cell < wide { self.whole(cell)? } else { self.fine_kind(cell - wide) };
+        matches!(kind, Kind::Trees | Kind::Deep).then_some(kind)
+    }
+
+    /// Whether a cell of the two rasters lies on this kind and no other.
+    #[inline]
+    pub fn fills(&self, cell: usize, kind: Kind) -> bool {
+        let wide = self.cols * self.rows;
+        if cell < wide { self.whole(cell) == Some(kind) } else { self.fine_kind(cell - wide) == kind }
     }
 
     fn wholes(&self) -> Vec<u8> {
@@ -315,16 +334,7 @@ impl Terrain {
     #[inline(always)]
     pub fn roll(&self, x: f32, y: f32) -> (f32, f32) {
         let byte = self.roll.get(self.index(x, y)).copied().unwrap_or_default();
-        let share = SHARES.get(usize::from(byte >> 5)).copied().unwrap_or_default();
-        (share, f32::from(byte & 31) * CELL)
-    }
-
-    /// The share of the run kept, without a closer look.
-    #[inline(always)]
-    pub fn roll_about(&self, x: f32, y: f32) -> f32 {
-        const ABOUT: [f32; 8] = [0.0, 0.1, 0.6, 1.0, 0.5, 0.8, 0.5, 0.5];
-        let byte = self.roll.get(self.index(x, y)).copied().unwrap_or_default();
-        ABOUT.get(usize::from(byte >> 5)).copied().unwrap_or_default()
+        (SHARES.get(usize::from(byte >> 5)).copied().unwrap_or_default(), f32::from(byte & 31) * CELL)
     }
 
     /// Yards to the nearest trees, at most 255.
