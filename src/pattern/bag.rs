@@ -292,33 +292,51 @@ fn drive_of(clubs: &[BagClub], skill: &Skill) -> f64 {
     known.iter().map(|(_, drive)| drive).sum::<f64>() / known.len() as f64
 }
 
-/// The carries given, each with the share of the drive that a club of its name usually goes, from the shortest.
-fn ladder(clubs: &[BagClub]) -> Vec<(f64, f64)> {
-    let mut known: Vec<(f64, f64)> = clubs.iter().filter_map(|c| Some((usual_share(&c.name)?, c.carry?))).collect();
-    known.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+/// A carry that is given.
+struct Rung {
+    /// The share of the drive that a club of its name usually goes.
+    share: f64,
+    carry: f64,
+    /// Carry and run, the run assumed where it is not given.
+    total: f64,
+}
+
+/// The carries given, from the shortest club.
+fn ladder(clubs: &[BagClub]) -> Vec<Rung> {
+    let rung = |c: &BagClub| {
+        let (share, carry) = (usual_share(&c.name)?, c.carry?);
+        Some(Rung {
+            share,
+            carry,
+            total: carry + c.run.unwrap_or_else(|| carry * (1.0 / carried_of_share(share) - 1.0)),
+        })
+    };
+    let mut known: Vec<Rung> = clubs.iter().filter_map(rung).collect();
+    known.sort_by(|a, b| a.share.total_cmp(&b.share).then(a.carry.total_cmp(&b.carry)));
     known
 }
 
-/// The carry of a club that usually goes this share of the drive, between the carries given of its neighbours; beyond the last of them in
-/// proportion to it. `None` when none is given.
-fn between(ladder: &[(f64, f64)], share: f64) -> Option<f64> {
-    let above = ladder.partition_point(|(s, _)| *s < share);
-    let carried = |share: f64| share * carried_of_share(share);
-    let in_proportion = |(s, carry): &(f64, f64)| carry * carried(share) / carried(*s);
+/// The carry of a club that usually goes this share of `drive`, between the carries given of its neighbours; beyond the last of them in
+/// proportion to its length. `None` when none is given.
+fn between(ladder: &[Rung], share: f64, drive: f64) -> Option<f64> {
+    let above = ladder.partition_point(|rung| rung.share < share);
     match (above.checked_sub(1).and_then(|i| ladder.get(i)), ladder.get(above)) {
-        (Some((low, short)), Some((high, long))) if high > low => {
-            Some(short + (long - short) * (share - low) / (high - low))
+        (Some(low), Some(high)) => {
+            Some(low.carry + (high.carry - low.carry) * (share - low.share) / (high.share - low.share).max(1e-9))
         }
-        (_, Some(nearest)) | (Some(nearest), None) => Some(in_proportion(nearest)),
+        (None, Some(nearest)) | (Some(nearest), None) => {
+            let total = nearest.total * share / nearest.share.max(0.2);
+            Some(total * carried_share(total, drive))
+        }
         (None, None) => None,
     }
 }
 
-fn fill(club: &BagClub, own: &Skill, ladder: &[(f64, f64)], remarks: &mut Vec<Remark>) -> Option<Club> {
+fn fill(club: &BagClub, own: &Skill, ladder: &[Rung], remarks: &mut Vec<Remark>) -> Option<Club> {
     let share = usual_share(&club.name);
     let carry = match (club.carry, share) {
         (Some(carry), _) => carry,
-        (None, Some(share)) => between(ladder, share).filter(|_| share < 1.0).unwrap_or_else(|| {
+        (None, Some(share)) => between(ladder, share, own.drive).filter(|_| share < 1.0).unwrap_or_else(|| {
             let total = share * own.drive;
             total * carried_share(total, own.drive)
         }),
