@@ -14,6 +14,7 @@ use holes::{GO, Sample, Seven, sample, with_hole};
 use marram::course::Card;
 use marram::ground::Point;
 use marram::pattern::{Bag, Lie, Pattern, Skill};
+use marram::plan::{Question, plan, price};
 use marram::strategy::{Fineness, Kit, Lies, Plain, Stand, Table, Worth, prices, solve};
 use rayon::prelude::*;
 
@@ -157,6 +158,24 @@ fn five_prices(bencher: Bencher) {
             let without: Vec<&dyn Lies> = lies.iter().map(|l| l as &dyn Lies).collect();
             prices(h, &without, &GO)
         });
+    });
+}
+
+/// A course as `marram plan` works it: plans, prices of all dangers and switch lines, all cores.
+#[divan::bench(sample_count = 3)]
+fn a_course_with_prices_and_switch_lines(bencher: Bencher) {
+    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/sample-courses/ossenmoor.yaml")).unwrap();
+    let course = marram::course::read(&text).0.unwrap();
+    let tee = course.tees.first().unwrap().name.clone();
+    let questions: Vec<Question> =
+        course.holes.iter().map(|h| Question::new(&course, h, &tee, Card::Men, 10.0, Bag::default())).collect();
+    bencher.bench_local(|| {
+        let planned = questions.par_iter().map(|question| {
+            let mut made = plan(question, &GO).unwrap();
+            price(question, &mut made, &GO).unwrap();
+            made.prices.len()
+        });
+        planned.sum::<usize>()
     });
 }
 

@@ -242,7 +242,8 @@ pub fn complete(bag: &Bag, skill: &Skill) -> (f64, Vec<Club>, Vec<Remark>) {
     }
     let drive = drive_of(&given, skill);
     let own = Skill { drive, ..skill.clone() };
-    let mut clubs: Vec<Club> = given.iter().filter_map(|club| fill(club, &own, &mut remarks)).collect();
+    let ladder = ladder(&given);
+    let mut clubs: Vec<Club> = given.iter().filter_map(|club| fill(club, &own, &ladder, &mut remarks)).collect();
     if clubs.is_empty() {
         remarks.push(Remark::EmptyBag);
         return complete(&Bag::default(), skill);
@@ -291,14 +292,54 @@ fn drive_of(clubs: &[BagClub], skill: &Skill) -> f64 {
     known.iter().map(|(_, drive)| drive).sum::<f64>() / known.len() as f64
 }
 
-fn fill(club: &BagClub, own: &Skill, remarks: &mut Vec<Remark>) -> Option<Club> {
+/// A carry that is given.
+struct Rung {
+    /// The share of the drive that a club of its name usually goes.
+    share: f64,
+    carry: f64,
+    /// Carry and run, the run assumed where it is not given.
+    total: f64,
+}
+
+/// The carries given, from the shortest club.
+fn ladder(clubs: &[BagClub]) -> Vec<Rung> {
+    let rung = |c: &BagClub| {
+        let (share, carry) = (usual_share(&c.name)?, c.carry?);
+        Some(Rung {
+            share,
+            carry,
+            total: carry + c.run.unwrap_or_else(|| carry * (1.0 / carried_of_share(share) - 1.0)),
+        })
+    };
+    let mut known: Vec<Rung> = clubs.iter().filter_map(rung).collect();
+    known.sort_by(|a, b| a.share.total_cmp(&b.share).then(a.carry.total_cmp(&b.carry)));
+    known
+}
+
+/// The carry of a club that usually goes this share of `drive`, between the carries given of its neighbours; beyond the last of them in
+/// proportion to its length. `None` when none is given.
+fn between(ladder: &[Rung], share: f64, drive: f64) -> Option<f64> {
+    let above = ladder.partition_point(|rung| rung.share < share);
+    match (above.checked_sub(1).and_then(|i| ladder.get(i)), ladder.get(above)) {
+        (Some(low), Some(high)) => {
+            Some(low.carry + (high.carry - low.carry) * (share - low.share) / (high.share - low.share).max(1e-9))
+        }
+        (None, Some(nearest)) | (Some(nearest), None) => {
+            let total = nearest.total * share / nearest.share.max(0.2);
+            Some(total * carried_share(total, drive))
+        }
+        (None, None) => None,
+    }
+}
+
+fn fill(club: &BagClub, own: &Skill, ladder: &[Rung], remarks: &mut Vec<Remark>) -> Option<Club> {
     let share = usual_share(&club.name);
     let carry = match (club.carry, share) {
         (Some(carry), _) => carry,
-        (None, Some(share)) => {
+        (None, Some(share)) => between(ladder, share, own.drive).filter(|_| share < 1.0).unwrap_or_else(|| {
             let total = share * own.drive;
             total * carried_share(total, own.drive)
-        }
+        }),
         (None, None) => {
             remarks.push(Remark::UnknownClub(club.name.clone()));
             return None;
@@ -402,6 +443,51 @@ mod tests {
             assert!((found - drive).abs() < 1.0, "{name} {found}");
             let wood = clubs.iter().find(|c| c.name == "3 wood").unwrap();
             assert!((wood.total() - 0.92 * drive).abs() < 2.5, "{name} {}", wood.total());
+        }
+    }
+
+    /// A missing carry lies between those given of its neighbours, wherever the drive would put it.
+    #[test]
+    fn a_missing_carry_is_between_its_neighbours() {
+        let skill = Skill::of_index(14.6, Card::Men);
+        let club = |name: &str, carry: Option<f64>| BagClub { name: name.into(), carry, ..BagClub::default() };
+        let bag = |clubs: Vec<BagClub>| complete(&Bag { clubs, swings: Vec::new() }, &skill).1;
+        // A short driver with long irons: from the drive alone the 6 iron would carry less than the 7 iron.
+        let clubs = bag(vec![
+            club("driver", Some(180.0)),
+            club("5 iron", Some(160.0)),
+            club("6 iron", None),
+            club("7 iron", Some(140.0)),
+            club("sand wedge", None),
+        ]);
+        let carry = |name: &str| clubs.iter().find(|c| c.name == name).map(|c| (c.carry, c.carry_from)).unwrap();
+        assert!((carry("6 iron").0 - 150.0).abs() < 0.1, "{:?}", carry("6 iron"));
+        assert_eq!(carry("6 iron").1, Source::Assumed);
+        // Beyond the last given, in proportion to it: 0.395 / 0.67 of the 7 iron, about.
+        assert!((carry("sand wedge").0 - 83.0).abs() < 2.0, "{:?}", carry("sand wedge"));
+        let names: Vec<&str> = clubs.iter().map(|c| c.name.as_str()).collect();
+        assert_eq!(names, ["driver", "5 iron", "6 iron", "7 iron", "sand wedge"]);
+    }
+
+    proptest::proptest! {
+        /// Whatever carries are given in falling order, those filled in keep the order.
+        #[test]
+        fn filled_in_carries_keep_the_order(
+            carries in proptest::collection::vec(proptest::option::of(0.0..1.0_f64), 13),
+            longest in 120.0..300.0_f64,
+        ) {
+            let skill = Skill::of_index(20.0, Card::Women);
+            let mut left = longest;
+            let clubs = ASSUMED.iter().zip(&carries).map(|((name, _), step)| {
+                left *= 0.96;
+                let carry = step.map(|step| { left *= 1.0 - 0.1 * step; left });
+                BagClub { name: (*name).into(), carry, ..BagClub::default() }
+            });
+            let (_, filled, _) = complete(&Bag { clubs: clubs.collect(), swings: Vec::new() }, &skill);
+            let of = |name: &str| filled.iter().find(|c| c.name == name).map(|c| c.carry).unwrap();
+            for pair in ASSUMED.windows(2).skip(1) {
+                proptest::prop_assert!(of(pair[0].0) >= of(pair[1].0) - 1e-9, "{} {}", pair[0].0, pair[1].0);
+            }
         }
     }
 
