@@ -289,15 +289,14 @@ fn about(state: &State, screen: &DayScreen, width: usize) -> Vec<Line<'static>> 
     if !done.is_empty() {
         let (changed, by): (usize, f64) =
             done.iter().fold((0, 0.0), |(n, by), h| (n + usize::from(h.how.is_some()), by + h.today - h.usual));
+        let against =
+            if by.abs() < 0.05 { "as many strokes as on".to_owned() } else { format!("{by:+.1} strokes against") };
         let of = if done.len() == all.len() {
             String::new()
         } else {
             format!(" ({} of {} holes so far)", done.len(), all.len())
         };
-        say(
-            &format!("Today {by:+.1} strokes against a usual day; the play changes on {changed} holes{of}."),
-            looks.heading(),
-        );
+        say(&format!("Today {against} a usual day; the play changes on {changed} holes{of}."), looks.heading());
     }
     out
 }
@@ -306,12 +305,24 @@ fn about(state: &State, screen: &DayScreen, width: usize) -> Vec<Line<'static>> 
 fn table(state: &State, width: usize) -> Vec<Line<'static>> {
     let looks = state.looks;
     let units = state.shown_units();
+    // On a narrow screen the winds stand on the list of holes alone.
+    let wind = if width >= 58 { 26 } else { 0 };
     let mut out = vec![Line::styled(
         paint::shorten("What 12 mph from today's direction does to each hole", width),
         looks.heading(),
     )];
     out.push(Line::styled(
-        paint::shorten(&format!("{:>2}  {:<26} {:>11} {:>11} {:>7}", "", "wind", "drive", "150 in", "strokes"), width),
+        paint::shorten(
+            &format!(
+                "{:>2}  {:<wind$} {:>9} {:>9} {:>7}",
+                "",
+                if wind > 0 { "wind" } else { "" },
+                "drive",
+                "150 in",
+                "strokes"
+            ),
+            width,
+        ),
         looks.quiet(),
     ));
     let shot = |b: &Blown| {
@@ -334,8 +345,8 @@ fn table(state: &State, width: usize) -> Vec<Line<'static>> {
             Some(Err(why)) => format!("{number:>2}  {why}"),
             Some(Ok(HoleToday { breeze: None, .. })) => format!("{number:>2}  no direction known"),
             Some(Ok(HoleToday { breeze: Some(b), .. })) => format!(
-                "{number:>2}  {:<26} {:>11} {:>11} {:>+7.2}",
-                paint::shorten(&b.sentence, 26),
+                "{number:>2}  {:<wind$} {:>9} {:>9} {:>+7.2}",
+                paint::shorten(&b.sentence, wind),
                 shot(&b.drive),
                 shot(&b.approach),
                 b.strokes
