@@ -52,18 +52,13 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
         paint::lines(buf, right, &table(state, usize::from(right.width)), looks);
         return cursor;
     }
-    let mut y = right.y;
     // Eighteen holes fit on every usual screen; of more the cursor's part is shown.
     let room = usize::from(right.height);
     let at = holes.iter().position(|(i, _)| *i == screen.row).unwrap_or(0);
     let skip = if holes.len() <= room { 0 } else { at.saturating_sub(room / 2).min(holes.len() - room) };
-    for (i, row) in holes.iter().skip(skip) {
-        if y >= right.bottom() {
-            break;
-        }
+    for ((i, row), y) in holes.iter().skip(skip).zip(right.top()..right.bottom()) {
         let at = hole(state, screen, *i, row, buf, Rect { y, height: 1, ..right });
         cursor = cursor.or(at);
-        y += 1;
     }
     cursor
 }
@@ -273,6 +268,9 @@ fn about(state: &State, screen: &DayScreen, width: usize) -> Vec<Line<'static>> 
     }
     if !row.advice.is_empty() {
         say(&format!("Advice: {}. The Committee decides.", row.advice), looks.caution());
+    }
+    if !row.means.is_empty() && !matches!(row.field, Field::Hole(_)) {
+        say(&format!("{}: {}.", row.field.title(), row.means), looks.text());
     }
     if let Field::Hole(number) = row.field {
         if !row.means.is_empty() {
