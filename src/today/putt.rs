@@ -1,9 +1,11 @@
 //! A putt on a green of the course, read as a person gives it.
 
 use super::green::{GreenFalls, GreenWorth, Known, spot_of};
+use crate::flight::GRAVITY_M_S2;
 use crate::ground::Point;
 use crate::putting::{
-    GreenSpeed, Line, PuttingSkill, STEP_S, Slopes, Spot, break_words, chances, path, profile, read, roll, usual_past_m,
+    GreenSpeed, Line, PuttingSkill, STEP_S, Slopes, Spot, break_words, chances, path, profile, read, roll,
+    usual_at_hole_m_s,
 };
 
 const YARD_M: f64 = 0.9144;
@@ -49,7 +51,7 @@ impl PuttRead {
     ) -> Self {
         let line = Line { ball: spot_of(ball), hole: spot_of(hole) };
         let length_m = line.length_m();
-        let past_m = usual_past_m(length_m);
+        let past_m = past(falls, speed, &line);
         let profile = if length_m > 0.01 { profile(falls, &line, PIECES) } else { Vec::new() };
         let rise_m = profile.last().map_or(0.0, |p| p.1);
         let mut out = Self {
@@ -86,6 +88,17 @@ impl PuttRead {
         }
         out
     }
+}
+
+/// How far past the hole it is rolled: the usual pace as a speed at the hole, as the leave map has it, so that downhill goes further past.
+fn past(falls: &GreenFalls, speed: GreenSpeed, line: &Line) -> f64 {
+    let length = line.length_m().max(1e-6);
+    let g = falls.grade(line.hole);
+    let falls_on = -(g.x * (line.hole.x_m - line.ball.x_m) + g.y * (line.hole.y_m - line.ball.y_m)) / length;
+    let a0 = speed.deceleration_m_s2();
+    let brake = (a0 - 5.0 / 7.0 * GRAVITY_M_S2 * falls_on).max(0.2 * a0);
+    let at_hole = usual_at_hole_m_s(speed, length);
+    at_hole * at_hole / (2.0 * brake)
 }
 
 /// The path as far as the hole, a few points of it.

@@ -37,7 +37,7 @@ fn the_side_below_the_hole_is_the_safe_one_and_the_ideal_leave_lies_there() {
     assert!(safe.name.contains("short"), "{safe:?}");
     let leave = picture.leave.unwrap();
     assert!((leave - picture.pin).dot(Point::towards(picture.heading_deg)) < 0.0);
-    let said = story.said();
+    let said = story.said().replace('\n', " ");
     for part in
         ["hole cut 19 on, 8 from left", "Safe side: short", "one fall sketched", "Grain is not modelled", "Missed by 5"]
     {
@@ -55,7 +55,10 @@ fn the_ball_walks_and_its_read_follows() {
     story.keys("Up Up Up Up");
     let above = story.state.derived.green.putt.clone().unwrap();
     assert!(above.1.rise_m < 0.0 && above.1.plays_longer_m < 0.0, "{above:?}");
-    assert!(above.1.chances.1 >= below.1.chances.1 - 0.01, "{:?} {:?}", above.1.chances, below.1.chances);
+    // Trade fact 5: expected putts uphill are no greater than downhill at one distance.
+    let picture = story.state.derived.green.picture.clone().unwrap();
+    let putts = |at: Point| picture.worth.putts_from(at);
+    assert!(putts(below.0) <= putts(above.0) + 0.005, "{} {}", putts(below.0), putts(above.0));
     story.keys("Left Left Left");
     let beside = story.state.derived.green.putt.clone().unwrap();
     // A ball left of the hole on ground that falls towards the player turns right as it goes: it starts left.

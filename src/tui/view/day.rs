@@ -52,18 +52,13 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
         paint::lines(buf, right, &table(state, usize::from(right.width)), looks);
         return cursor;
     }
-    let mut y = right.y;
     // Eighteen holes fit on every usual screen; of more the cursor's part is shown.
     let room = usize::from(right.height);
     let at = holes.iter().position(|(i, _)| *i == screen.row).unwrap_or(0);
     let skip = if holes.len() <= room { 0 } else { at.saturating_sub(room / 2).min(holes.len() - room) };
-    for (i, row) in holes.iter().skip(skip) {
-        if y >= right.bottom() {
-            break;
-        }
+    for ((i, row), y) in holes.iter().skip(skip).zip(right.top()..right.bottom()) {
         let at = hole(state, screen, *i, row, buf, Rect { y, height: 1, ..right });
         cursor = cursor.or(at);
-        y += 1;
     }
     cursor
 }
@@ -274,6 +269,9 @@ fn about(state: &State, screen: &DayScreen, width: usize) -> Vec<Line<'static>> 
     if !row.advice.is_empty() {
         say(&format!("Advice: {}. The Committee decides.", row.advice), looks.caution());
     }
+    if !row.means.is_empty() && !matches!(row.field, Field::Hole(_)) {
+        say(&format!("{}: {}.", row.field.title(), row.means), looks.text());
+    }
     if let Field::Hole(number) = row.field {
         if !row.means.is_empty() {
             say(&format!("Wind {}.", row.means), looks.text());
@@ -289,15 +287,14 @@ fn about(state: &State, screen: &DayScreen, width: usize) -> Vec<Line<'static>> 
     if !done.is_empty() {
         let (changed, by): (usize, f64) =
             done.iter().fold((0, 0.0), |(n, by), h| (n + usize::from(h.how.is_some()), by + h.today - h.usual));
+        let against =
+            if by.abs() < 0.05 { "as many strokes as on".to_owned() } else { format!("{by:+.1} strokes against") };
         let of = if done.len() == all.len() {
             String::new()
         } else {
             format!(" ({} of {} holes so far)", done.len(), all.len())
         };
-        say(
-            &format!("Today {by:+.1} strokes against a usual day; the play changes on {changed} holes{of}."),
-            looks.heading(),
-        );
+        say(&format!("Today {against} a usual day; the play changes on {changed} holes{of}."), looks.heading());
     }
     out
 }
@@ -306,12 +303,24 @@ fn about(state: &State, screen: &DayScreen, width: usize) -> Vec<Line<'static>> 
 fn table(state: &State, width: usize) -> Vec<Line<'static>> {
     let looks = state.looks;
     let units = state.shown_units();
+    // On a narrow screen the winds stand on the list of holes alone.
+    let wind = if width >= 58 { 26 } else { 0 };
     let mut out = vec![Line::styled(
         paint::shorten("What 12 mph from today's direction does to each hole", width),
         looks.heading(),
     )];
     out.push(Line::styled(
-        paint::shorten(&format!("{:>2}  {:<26} {:>11} {:>11} {:>7}", "", "wind", "drive", "150 in", "strokes"), width),
+        paint::shorten(
+            &format!(
+                "{:>2}  {:<wind$} {:>9} {:>9} {:>7}",
+                "",
+                if wind > 0 { "wind" } else { "" },
+                "drive",
+                "150 in",
+                "strokes"
+            ),
+            width,
+        ),
         looks.quiet(),
     ));
     let shot = |b: &Blown| {
@@ -334,8 +343,8 @@ fn table(state: &State, width: usize) -> Vec<Line<'static>> {
             Some(Err(why)) => format!("{number:>2}  {why}"),
             Some(Ok(HoleToday { breeze: None, .. })) => format!("{number:>2}  no direction known"),
             Some(Ok(HoleToday { breeze: Some(b), .. })) => format!(
-                "{number:>2}  {:<26} {:>11} {:>11} {:>+7.2}",
-                paint::shorten(&b.sentence, 26),
+                "{number:>2}  {:<wind$} {:>9} {:>9} {:>+7.2}",
+                paint::shorten(&b.sentence, wind),
                 shot(&b.drive),
                 shot(&b.approach),
                 b.strokes

@@ -128,7 +128,8 @@ fn picture_of(
     let looks = state.looks;
     let frame = Frame::new(picture, green, area);
     let falls = state.green_screen().is_some_and(|s| s.falls);
-    let ground = |at: Point| picture.surface_at(at).unwrap_or(Surface::Rough);
+    // By the yard, a place beside the edge may still say green.
+    let ground = |at: Point| picture.surface_at(at).filter(|s| *s != Surface::Green).unwrap_or(Surface::Rough);
     let shade = |at: Point| -> Option<(bool, usize)> {
         let on = green.outline.contains(at);
         if falls {
