@@ -126,6 +126,9 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
         for (question, plan) in questions.iter().zip(&plans) {
             out.push_str(&as_text(question, plan));
         }
+        if let Some(credit) = &course.credit {
+            out.push_str(&format!("\n{}", credit.line()));
+        }
         out.push_str("\nA plan for an ordinary day, made before the round. The Rules, the Committee and your own eyes come first.");
         crate::units::plain_text::plain_lines(&out).into_owned()
     };
@@ -147,7 +150,9 @@ fn in_play(world: &World<'_>, course: &str) -> Option<String> {
         return None;
     }
     let why = round.allows(Ability::LivePlan).err()?;
-    Some(format!("no plan of {course} now, {why}. The frozen plan is on the Hole page; when the round is closed plans are free again ({log})"))
+    Some(format!(
+        "no plan of {course} now, {why}. The frozen plan is on the Hole page; when the round is closed plans are free again ({log})"
+    ))
 }
 
 fn open(args: &PlanArgs, world: &World<'_>) -> Result<Session, StoreError> {

@@ -65,8 +65,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     let strokes = strategy::solve(ready.hole(), &strategy::Worth::Strokes, cancel)?;
     let first = strokes.at_once(strokes.tee());
     let piece = |at| ready.lies.piece(at);
-    let finds =
-        first.map_or_else(Vec::new, |play| strokes.finds(strokes.tee(), &play, features.len(), &piece));
+    let finds = first.map_or_else(Vec::new, |play| strokes.finds(strokes.tee(), &play, features.len(), &piece));
     let without: Vec<Rastered> = dangers.iter().map(|feature| ready.lies.without(*feature)).collect();
     let grounds: Vec<&dyn Lies> = without.iter().map(|lies| lies as &dyn Lies).collect();
     let (_, costs) = strategy::prices(ready.hole(), &grounds, cancel)?;
@@ -82,6 +81,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
     plan.switches = switches::lines(&ready, strokes, plan, cancel)?;
+    plan.switches.extend(super::today::wind_lines(question, plan, cancel)?);
     reasons::write(question, plan);
     Ok(())
 }

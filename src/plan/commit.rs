@@ -117,8 +117,7 @@ impl SolvedHole {
         let marked = solution.marked(stand, mark.club, mark.total, mark.towards)?;
         let pair = solution.steady_and_bold(stand, self.question().aimed.same())?;
         let least = solution.plays(stand).first().map_or(pair.steady.cost, |p| p.cost);
-        let sides =
-            solution.sides(stand, &pair.steady, 15.0).map(|(left, right)| SideCost { left, right });
+        let sides = solution.sides(stand, &pair.steady, 15.0).map(|(left, right)| SideCost { left, right });
         Some(Judged {
             marked: ready.shot(stand, &marked),
             side: mark.side,

@@ -6,9 +6,8 @@ use super::model::{HolePlan, Play, PlayName, Shot, SideCost};
 use super::question::Question;
 use super::{Aimed, words};
 use crate::ground::Point;
-use crate::pattern::putts::MOST_PUTTS;
-use crate::pattern::{Putts, Still};
-use crate::strategy::{self, Fineness, GreenValue, Hole, Kind, Kit, LevelGreen, Lies, Solution, Stand, Worth};
+use crate::strategy::{self, Fineness, Hole, Kind, Kit, Lies, Solution, Stand, Worth};
+use crate::today::{GreenWorth, HoleAir};
 use crate::units::{Across, Along};
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
@@ -18,18 +17,6 @@ const MOST_SHOTS: usize = 6;
 /// A miss that is spoken of, yards.
 const MISS: f64 = 15.0;
 
-/// A level green that owns the putting it is valued by.
-pub struct LevelAt {
-    putts: Putts,
-    hole: Point,
-}
-
-impl GreenValue for LevelAt {
-    fn chances(&self, at: Point) -> [f64; MOST_PUTTS] {
-        LevelGreen { putts: &self.putts, hole: self.hole }.chances(at)
-    }
-}
-
 /// A hole made ready for the solver.
 pub struct Ready {
     /// What is asked.
@@ -38,7 +25,8 @@ pub struct Ready {
     pub lies: Rastered,
     /// The player's swings.
     pub kit: Arc<Kit>,
-    green: LevelAt,
+    air: HoleAir,
+    green: GreenWorth,
     tee: Point,
     pin: Point,
     line: Vec<Point>,
@@ -69,7 +57,8 @@ impl Ready {
         Ok(Self {
             question: question.clone(),
             lies: Rastered::new(ground),
-            green: LevelAt { putts: kit.pattern.putts.clone(), hole: pin },
+            air: question.air(&kit.pattern),
+            green: question.green(pin, &kit.pattern),
             kit,
             tee,
             pin,
@@ -91,7 +80,7 @@ impl Ready {
             line: &self.line,
             green: &self.green,
             kit: &self.kit,
-            conditions: &Still,
+            conditions: &self.air,
             fineness: self.kit.fineness,
         }
     }
@@ -100,12 +89,7 @@ impl Ready {
     ///
     /// # Errors
     /// [`NoPlan::CalledOff`].
-    pub fn valued<'a>(
-        &self,
-        strokes: Solution<'a>,
-        aimed: Aimed,
-        cancel: &AtomicBool,
-    ) -> Result<Solution<'a>, NoPlan> {
+    pub fn valued<'a>(&self, strokes: Solution<'a>, aimed: Aimed, cancel: &AtomicBool) -> Result<Solution<'a>, NoPlan> {
         let q = &self.question;
         let opponent = if aimed == Aimed::Match {
             let tee = strokes.tee();

@@ -105,7 +105,9 @@ impl Ready {
         solution
             .along(STEP)
             .into_iter()
-            .filter_map(|(_, at, strokes)| Some(AlongHere { at: origin.from_tee(line.locate(at).0), strokes: strokes? }))
+            .filter_map(|(_, at, strokes)| {
+                Some(AlongHere { at: origin.from_tee(line.locate(at).0), strokes: strokes? })
+            })
             .collect()
     }
 

@@ -81,7 +81,7 @@ pub fn lines(
     };
 
     // A hole location that is known has no such lines.
-    if question.pin == Pin::Middle {
+    if question.pin == Pin::Middle && question.cut.is_none() {
         for pin in [Pin::Front, Pin::Back] {
             let asked = Question { pin, ..question.clone() };
             say(When::Hole(pin), asked_anew(&asked, Arc::clone(&ready.kit), &usual, cancel)?);

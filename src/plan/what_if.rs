@@ -85,9 +85,11 @@ fn questions(question: &Question) -> Vec<(Change, Question)> {
         (Change::Scratch, Question { index: 0.0, bag: Bag::default(), ..question.clone() }),
     ];
     let others = question.hole.ground.tees.iter().filter(|t| t.name != question.tee);
-    all.extend(others.take(4).map(|tee| {
-        (Change::From(tee.name.clone()), Question { tee: tee.name.clone(), ..question.clone() })
-    }));
+    all.extend(
+        others
+            .take(4)
+            .map(|tee| (Change::From(tee.name.clone()), Question { tee: tee.name.clone(), ..question.clone() })),
+    );
     all
 }
 

@@ -1,9 +1,10 @@
 //! The question that a plan answers, from what is open.
 
 use super::{Session, facts};
-use crate::course::{Aim, Hole, HoleLocationArea, HoleNotes};
-use crate::plan::{Aimed, Pin, Question};
+use crate::course::{Aim, Hole, HoleNotes};
+use crate::plan::{Aimed, Question};
 use crate::sheet::Standing;
+use crate::today::Day;
 use crate::units::LengthUnit;
 
 impl Session {
@@ -28,16 +29,18 @@ impl Session {
         question.strokes_received = golfer.strokes.get(position).copied().unwrap_or(0);
         question.aimed = aimed;
         question.units = units;
+        let sheet = self.day.as_ref().map(|(day, _)| day);
+        question.measured = person.measured;
+        question.day = Day::of(course, sheet);
+        question.cut = sheet.and_then(|day| day.hole_location(number)).cloned();
+        question.forward = sheet.map_or(0.0, |day| day.markers_forward(course, &question.tee));
         question.aims = self.aims_for(hole, player, &question.tee, question.strokes_received, units);
-        let areas = self.day.as_ref().and_then(|(day, _)| day.areas(course, hole)).unwrap_or_default();
-        question.pin = if areas.contains(&HoleLocationArea::Front) {
-            Pin::Front
-        } else if areas.contains(&HoleLocationArea::Back) {
-            Pin::Back
-        } else {
-            Pin::Middle
-        };
         Some(question)
+    }
+
+    /// The day on this course, as the sheet says it; a usual day without one.
+    pub fn today_here(&self) -> Option<Day> {
+        Some(Day::of(self.course.as_ref()?, self.day.as_ref().map(|(day, _)| day)))
     }
 
     /// The written aims that apply to a player on a hole today, with those of their layers.
@@ -48,7 +51,8 @@ impl Session {
         let facts = self.facts(hole, &golfer, strokes, units);
         let nobody = self.people.get(player).is_some_and(|p| p.assumed);
         let layers = self.layers.iter().map(|(layer, _)| layer).filter(|layer| nobody || layer.is_for(&golfer.name));
-        let applies = |aim: &Aim| matches!(facts::standing(&aim.written, &facts), Standing::Applies | Standing::Assumes(_));
+        let applies =
+            |aim: &Aim| matches!(facts::standing(&aim.written, &facts), Standing::Applies | Standing::Assumes(_));
         HoleNotes::with_layers(hole, layers).aims.into_iter().filter(applies).collect()
     }
 

@@ -2,9 +2,7 @@
 
 use super::state::PlanKey;
 use crate::ground::Point;
-use crate::plan::{
-    self, ForFormat, Judged, Mark, NoPlan, Pinned, Question, SolvedHole, StandPlan, WhatIf,
-};
+use crate::plan::{self, ForFormat, Judged, Mark, NoPlan, Pinned, Question, SolvedHole, StandPlan, WhatIf};
 use crate::strategy::Fineness;
 use crate::units::{Across, Along};
 use std::sync::atomic::AtomicBool;
@@ -73,12 +71,7 @@ impl Holes {
     ///
     /// # Errors
     /// [`NoPlan`].
-    pub fn solved(
-        &self,
-        key: &PlanKey,
-        question: &Question,
-        cancel: &AtomicBool,
-    ) -> Result<Arc<SolvedHole>, NoPlan> {
+    pub fn solved(&self, key: &PlanKey, question: &Question, cancel: &AtomicBool) -> Result<Arc<SolvedHole>, NoPlan> {
         let found = {
             let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
             kept.iter().find(|(k, _)| k == key).map(|(_, solved)| Arc::clone(solved))

@@ -3,8 +3,10 @@
 use super::ask::{Answer, AskKey, Holes};
 use super::run::Arrival;
 use super::state::PlanKey;
+use super::update::today::{Ask, Told};
 use crate::jobs::{Cancel, Done, Worker};
-use crate::plan::{HolePlan, NoPlan, Question, price};
+use crate::plan::{GreenPicture, HolePlan, NoPlan, Question, hole_today, price};
+use std::sync::Arc;
 use std::sync::mpsc::{SyncSender, sync_channel};
 use std::thread;
 
@@ -18,18 +20,21 @@ pub(super) struct Behind {
     arrivals: SyncSender<Arrival>,
     planner: Option<Worker<Planned>>,
     asker: Option<Worker<Answered>>,
+    of_the_day: Option<Worker<Told>>,
     holes: Holes,
 }
 
 impl Behind {
     /// Nothing is started yet; results go to `arrivals`.
     pub(super) fn new(arrivals: SyncSender<Arrival>) -> Self {
-        Self { arrivals, planner: None, asker: None, holes: Holes::default() }
+        Self { arrivals, planner: None, asker: None, of_the_day: None, holes: Holes::default() }
     }
 
     /// Whether something is in work.
     pub(super) fn is_busy(&self) -> bool {
-        self.planner.as_ref().is_some_and(Worker::is_busy) || self.asker.as_ref().is_some_and(Worker::is_busy)
+        self.planner.as_ref().is_some_and(Worker::is_busy)
+            || self.asker.as_ref().is_some_and(Worker::is_busy)
+            || self.of_the_day.as_ref().is_some_and(Worker::is_busy)
     }
 
     /// Works a plan out; what the planner was at for another hole is called off.
@@ -46,11 +51,7 @@ impl Behind {
         self.planned(key, move |cancel| price(&question, &mut made, cancel.flag()).map(|()| made));
     }
 
-    fn planned(
-        &mut self,
-        key: PlanKey,
-        job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static,
-    ) {
+    fn planned(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
         let arrivals = self.arrivals.clone();
         let start = || worker("planner", arrivals, |done| Arrival::Planned(Box::new(done)));
         if self.planner.is_none() {
@@ -74,6 +75,30 @@ impl Behind {
                 let answer = holes.answer(&key, &question, cancel.flag());
                 (key, answer.map(Box::new).map_err(|e| e.to_string()))
             });
+        }
+    }
+
+    /// Works out what the day changes on a hole, or a green; the job in work goes on.
+    pub(super) fn today(&mut self, ask: Ask) {
+        let arrivals = self.arrivals.clone();
+        if self.of_the_day.is_none() {
+            self.of_the_day = worker("of the day", arrivals, |done| Arrival::Told(Box::new(done)));
+        }
+        let Some(worker) = &self.of_the_day else { return };
+        match ask {
+            Ask::Hole(key, question) => {
+                worker.submit(move |cancel| {
+                    let found = hole_today(&question, cancel.flag()).map_err(|e| e.to_string());
+                    Told::Hole(key, found)
+                });
+            }
+            Ask::Green(key, question) => {
+                worker.submit(move |cancel| {
+                    let found = GreenPicture::new(&question, cancel.flag()).map(Arc::new).map_err(|e| e.to_string());
+                    Told::Green(key, found)
+                });
+            }
+            Ask::Edit(_) | Ask::Export => {}
         }
     }
 }

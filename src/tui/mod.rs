@@ -10,6 +10,7 @@ pub mod keymap;
 pub mod lines;
 pub mod looks;
 pub mod run;
+mod saver;
 pub mod state;
 pub mod story;
 pub mod terminal;

@@ -2,18 +2,23 @@
 //! next key.
 
 use super::behind::{Answered, Behind, Planned};
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
-use super::state::{Notice, ShelfFile, State};
+use super::saver::{Saver, SaverTold};
+use super::state::{Notice, PupilsJob, ShelfFile, State};
 use super::terminal::{self, Guard};
-use super::update::{Effect, Msg, PlayerEdit, update};
+use super::update::today::{Ask, Told};
+use super::update::{CourseAsk, CourseTold, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update};
 use super::view::view;
-use crate::jobs::{Done, Outcome};
+use crate::jobs::{Cancel, Done, Outcome, Worker};
+use crate::notebook::report::Report;
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
+use crate::store::{
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Trouble, Watch, read_text,
+};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
@@ -31,6 +36,9 @@ pub(super) enum Arrival {
     InputEnds,
     FileChanged,
     Planned(Box<Done<Planned>>),
+    Saved(SaverTold),
+    Pupils(PupilsTold),
+    Told(Box<Done<Told>>),
     Answered(Box<Done<Answered>>),
     Kept(Kept),
 }
@@ -82,6 +90,10 @@ pub struct App {
     saving: Option<thread::JoinHandle<Settings>>,
     /// What is worked out behind the screen.
     behind: Behind,
+    /// Works pupils' plays out; started with the Pupils page.
+    teacher: Option<Worker<()>>,
+    /// Writes changed notebooks; started with the first change.
+    saver: Option<Saver>,
 }
 
 /// Runs the screen until the person leaves.
@@ -111,6 +123,23 @@ fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
     Ok(())
 }
 
+/// The person's own keys from their shelf; a mistake there is said with its line, and the rest holds.
+fn own_keys(store: &Store) -> (Keymap, Option<Notice>) {
+    let path = store.shelf().keys();
+    if !path.exists() {
+        return (Keymap::default(), None);
+    }
+    match read_text(&path, Limit::YAML) {
+        Ok(file) => {
+            let (keymap, problems) = Keymap::read(&file.text);
+            let name = path.display().to_string();
+            let first = Report::new(&name, &file.text, &problems).to_text().lines().next().map(str::to_owned);
+            (keymap, first.map(|line| Notice::warning(format!("{line} (marram check {name})"))))
+        }
+        Err(error) => (Keymap::default(), Some(Notice::warning(error.to_string()))),
+    }
+}
+
 /// Reads the terminal on a thread of its own.
 fn listen(arrivals: SyncSender<Arrival>) {
     thread::spawn(move || {
@@ -124,6 +153,15 @@ fn listen(arrivals: SyncSender<Arrival>) {
                 return;
             }
         }
+    });
+}
+
+/// Works a job of pupils out, each answer sent as soon as it is known.
+fn teach(job: &PupilsJob, cancel: &Cancel, arrivals: &SyncSender<Arrival>) {
+    pupils::work(job, cancel, &mut |index, answer| {
+        let told = PupilsTold::Answer(Box::new(job.key.clone()), index, answer);
+        // A screen that is gone needs no answer.
+        drop(arrivals.send(Arrival::Pupils(told)));
     });
 }
 
@@ -149,11 +187,16 @@ impl App {
             ended: None,
             saving: None,
             behind,
+            teacher: None,
+            saver: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
         let looks = Looks::from_environment(|name| std::env::var(name).ok());
         let mut state = State::new(session, size, looks, today.to_owned());
+        let (keymap, trouble) = own_keys(&app.store);
+        state.keymap = keymap;
+        notices.extend(trouble);
         match shelf::pins(&app.store) {
             Ok(pins) => state.pins = pins,
             Err(error) => notices.push(Notice::warning(error.to_string())),
@@ -284,6 +327,19 @@ impl App {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
             },
+            Arrival::Saved(told) => match told {
+                Ok((digest, words)) => Msg::Course(CourseTold::Saved(digest, words)),
+                Err(error) if error.trouble == Trouble::Changed => {
+                    let (session, _) = shelf::reread(&state.session);
+                    Msg::Course(CourseTold::Conflict(Box::new(session)))
+                }
+                Err(error) => Msg::Course(CourseTold::NotSaved(error.to_string())),
+            },
+            Arrival::Pupils(told) => Msg::Pupils(told),
+            Arrival::Told(done) => Msg::Today(match done.outcome {
+                Outcome::Finished(told) => told,
+                Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
+            }),
             Arrival::Answered(done) => match done.outcome {
                 Outcome::Finished((key, answer)) => Msg::Answered(Box::new(key), answer),
                 Outcome::Cancelled => return,
@@ -336,6 +392,8 @@ impl App {
                 }
             }
             Effect::EditPlayer(edit) => self.edit_player(state, edit),
+            Effect::Course(ask) => self.course(state, ask),
+            Effect::Pupils(ask) => self.pupils(state, ask),
             Effect::Append(event) => self.append(state, &event),
             Effect::ListShelf => {
                 let items = shelf::list(&self.store);
@@ -370,6 +428,7 @@ impl App {
                     Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
                 }
             }
+            Effect::Today(ask) => self.today(state, ask),
             Effect::Plan(key, question) => self.behind.plan(*key, question),
             Effect::Price(key, question, made) => self.behind.price(*key, question, made),
             Effect::Ask(key, question) => self.behind.ask(*key, question),
@@ -391,6 +450,85 @@ impl App {
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
             Effect::Quit => self.leaving = true,
+        }
+    }
+
+    /// Makes the example the person's own for a change, or has a text written behind the screen.
+    fn course(&mut self, state: &mut State, ask: CourseAsk) {
+        match ask {
+            CourseAsk::OwnCopy(edit) => match shelf::own_copy(&self.store, &state.session) {
+                Ok(Some(copy)) => {
+                    self.handle(state, Msg::Course(CourseTold::Copied(Box::new(copy.session), edit, copy.words)));
+                    self.remember(state);
+                    self.watch_files(state);
+                }
+                Ok(None) => {}
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            CourseAsk::Save(text) => {
+                if self.saver.is_none() {
+                    let arrivals = self.arrivals.clone();
+                    let tell = move |told| drop(arrivals.send(Arrival::Saved(told)));
+                    self.saver = Saver::start(self.store.clone(), tell).ok();
+                }
+                match &self.saver {
+                    Some(saver) => saver.save(text),
+                    None => self.handle(state, Msg::Trouble("nothing can be written: no thread starts".to_owned())),
+                }
+                self.watch_files(state);
+            }
+        }
+    }
+
+    /// Finds and reads pupils, and works their plays out beside the planner.
+    fn pupils(&mut self, state: &mut State, ask: PupilsAsk) {
+        match ask {
+            PupilsAsk::List => {
+                let lists = shelf::pupil_lists(&self.store, &state.session);
+                self.handle(state, Msg::Pupils(PupilsTold::Lists(lists)));
+            }
+            PupilsAsk::Read(path) => match shelf::pupil_list(&self.store, &state.session, &path) {
+                Ok(list) => self.handle(state, Msg::Pupils(PupilsTold::Read(list.people, list.remarks))),
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            PupilsAsk::Work(job) => {
+                if self.teacher.is_none() {
+                    let (results, done) = sync_channel::<Done<()>>(4);
+                    thread::spawn(move || for _ in done {});
+                    self.teacher = Worker::start("pupils", results).ok();
+                }
+                let arrivals = self.arrivals.clone();
+                if let Some(teacher) = &self.teacher {
+                    teacher.supersede(move |cancel| teach(&job, cancel, &arrivals));
+                }
+            }
+        }
+    }
+
+    /// Does what a page of the day asks for.
+    fn today(&mut self, state: &mut State, ask: Ask) {
+        match ask {
+            Ask::Edit(edit) => match shelf::edit_day(&self.store, &state.session, &edit.edits) {
+                Ok(done) => {
+                    let told = Told::Edited(Box::new(done.session), edit, done.inverse, done.words);
+                    self.handle(state, Msg::Today(told));
+                    self.remember(state);
+                    self.watch_files(state);
+                }
+                Err(NotEdited::OwnDiffers { session, words }) => {
+                    self.handle(state, Msg::Reread(session, Some(Notice::warning(words))));
+                    self.watch_files(state);
+                }
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            Ask::Export => {
+                let notice = match shelf::export_day(&self.store, &state.session) {
+                    Ok(words) => Notice::word(words),
+                    Err(error) => Notice::failure(error.to_string()),
+                };
+                self.handle(state, Msg::Say(notice));
+            }
+            Ask::Hole(..) | Ask::Green(..) => self.behind.today(ask),
         }
     }
 
@@ -475,9 +613,13 @@ impl App {
     pub(super) fn leave(mut self, state: &State) -> anyhow::Result<()> {
         self.remember(state);
         self.adopt_saved_settings();
+        let not_written = self.saver.take().and_then(Saver::finish);
         if let Some(round) = self.round.take() {
             round.finish()?;
         }
-        Ok(())
+        match not_written {
+            Some(error) => Err(anyhow::anyhow!("the last change of the notebook is not written: {error}")),
+            None => Ok(()),
+        }
     }
 }

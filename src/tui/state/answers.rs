@@ -82,7 +82,12 @@ impl Tint {
         self.levels.get(half_row * self.columns + column).copied().unwrap_or(0)
     }
 
-    fn new(spots: &[(Point, f64)], columns: usize, halves: usize, cell: &dyn Fn(Point) -> Option<(usize, usize)>) -> Self {
+    fn new(
+        spots: &[(Point, f64)],
+        columns: usize,
+        halves: usize,
+        cell: &dyn Fn(Point) -> Option<(usize, usize)>,
+    ) -> Self {
         let mut weight = vec![0.0; columns * halves];
         for (at, w) in spots {
             if let Some(slot) = cell(*at).and_then(|(c, h)| weight.get_mut(h * columns + c)) {
@@ -122,7 +127,9 @@ fn blurred(weight: &[f64], columns: usize, halves: usize) -> Vec<f64> {
     };
     let cells = (0..halves as isize).flat_map(|h| (0..columns as isize).map(move |c| (c, h)));
     cells
-        .map(|(c, h)| (-1..=1).flat_map(|i| (-1..=1).map(move |k| (i, k))).map(|(i, k)| at(c + i, h + k)).sum::<f64>() / 9.0)
+        .map(|(c, h)| {
+            (-1..=1).flat_map(|i| (-1..=1).map(move |k| (i, k))).map(|(i, k)| at(c + i, h + k)).sum::<f64>() / 9.0
+        })
         .collect()
 }
 
@@ -365,8 +372,7 @@ impl State {
 
     /// Strokes to come by column of the drawing, from the plan.
     fn strokes_by_column(&self) -> Vec<(usize, f64)> {
-        let (Some(plan), Some(drawing), Some(sheet)) =
-            (&self.derived.plan, &self.derived.drawing, &self.derived.hole)
+        let (Some(plan), Some(drawing), Some(sheet)) = (&self.derived.plan, &self.derived.drawing, &self.derived.hole)
         else {
             return Vec::new();
         };

@@ -1,6 +1,9 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, CommitScreen, Finder, HandicapScreen, Panel};
+use super::{
+    AnnotateScreen, BagScreen, CommitScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen,
+    Panel, PupilsScreen,
+};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -57,6 +60,18 @@ pub enum Screen {
     },
     /// A player's record and index.
     Handicap(Box<HandicapScreen>),
+    /// Everything written about a hole.
+    Annotate(Box<AnnotateScreen>),
+    /// The drawing of a hole.
+    Draw(Box<DrawScreen>),
+    /// Measuring.
+    Measure(Box<MeasureScreen>),
+    /// One hole for all pupils.
+    Pupils(Box<PupilsScreen>),
+    /// The day sheet.
+    Day(Box<DayScreen>),
+    /// The green.
+    Green(GreenScreen),
     /// Marking a play before the answer shows.
     Commit(Box<CommitScreen>),
 }
@@ -72,6 +87,12 @@ impl Screen {
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
             Self::Handicap(_) => Page::Handicap,
+            Self::Annotate(_) => Page::Annotate,
+            Self::Draw(_) => Page::Draw,
+            Self::Measure(_) => Page::Measure,
+            Self::Pupils(_) => Page::Pupils,
+            Self::Day(_) => Page::Day,
+            Self::Green(_) => Page::Green,
             Self::Commit(_) => Page::Commit,
         }
     }
@@ -82,6 +103,9 @@ impl Screen {
             Self::Finder(_) => true,
             Self::Bag(bag) => bag.field.is_some(),
             Self::Handicap(handicap) => handicap.typing,
+            Self::Annotate(page) => page.form.is_some(),
+            Self::Draw(page) => page.entry.is_some(),
+            Self::Measure(page) => page.marker.is_some(),
             _ => false,
         }
     }

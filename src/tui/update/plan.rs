@@ -68,8 +68,7 @@ fn pin(state: &mut State, effects: &mut Vec<Effect>) {
         state.notice = Some(Notice::word(NOT_YET));
         return;
     };
-    let (Some(course), Some(sheet), Some(key)) =
-        (&state.session.course, &state.derived.hole, &state.derived.plan_key)
+    let (Some(course), Some(sheet), Some(key)) = (&state.session.course, &state.derived.hole, &state.derived.plan_key)
     else {
         return;
     };
@@ -89,7 +88,8 @@ fn pin(state: &mut State, effects: &mut Vec<Effect>) {
     };
     let words = format!("{}, {}", pinned.club, pinned.words);
     let kept = state.pins.pin(pinned);
-    state.notice = Some(Notice::word(if kept { format!("Pinned: {words}") } else { format!("No longer pinned: {words}") }));
+    state.notice =
+        Some(Notice::word(if kept { format!("Pinned: {words}") } else { format!("No longer pinned: {words}") }));
     effects.push(Effect::KeepPins(Box::new(state.pins.clone())));
 }
 
@@ -111,21 +111,19 @@ fn open_commit(state: &mut State) {
         return;
     };
     // Only full swings can be marked: a part swing in the list would give the plan away.
-    let clubs: Vec<(usize, String, f64)> = plan
-        .clubs
-        .iter()
-        .filter(|c| c.full)
-        .filter_map(|c| Some((c.club?, c.shot.club.clone(), c.total)))
-        .collect();
+    let clubs: Vec<(usize, String, f64)> =
+        plan.clubs.iter().filter(|c| c.full).filter_map(|c| Some((c.club?, c.shot.club.clone(), c.total))).collect();
     if clubs.is_empty() {
         state.notice = Some(Notice::word("There is no club to choose from here."));
         return;
     }
-    let to_go = state.derived.stand.as_ref().and_then(|s| s.green.as_ref()).map_or(f64::INFINITY, |g| g.middle.straight);
+    let to_go =
+        state.derived.stand.as_ref().and_then(|s| s.green.as_ref()).map_or(f64::INFINITY, |g| g.middle.straight);
     let off = |club: &(usize, String, f64)| (club.2 - to_go).abs();
     let nearest = clubs.iter().enumerate().min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map_or(0, |(i, _)| i);
     let club = if to_go.is_finite() { nearest } else { 0 };
-    let commit = CommitScreen { clubs, club, right: 0.0, side: MissSide::Either, from: state.hole.stand, committed: None };
+    let commit =
+        CommitScreen { clubs, club, right: 0.0, side: MissSide::Either, from: state.hole.stand, committed: None };
     state.hole.panel = None;
     state.hole.map = false;
     state.hole.more = 0;

@@ -62,7 +62,11 @@ pub fn lines(state: &State, commit: &CommitScreen, width: usize) -> Vec<Line<'st
     say("the plan", &format!("{}, {}", judged.best.club, judged.best.words.replace(&unit, "")), looks.text());
     let price = tidy(judged.price);
     let price = if judged.unit == "of chance" {
-        if judged.price < 0.01 { "worth the same".to_owned() } else { format!("{} less", reasons::percent(judged.price)) }
+        if judged.price < 0.01 {
+            "worth the same".to_owned()
+        } else {
+            format!("{} less", reasons::percent(judged.price))
+        }
     } else if price < 0.05 {
         "worth the same within 0.05".to_owned()
     } else {

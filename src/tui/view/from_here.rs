@@ -59,7 +59,8 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
         };
         if worse >= 0.05 {
             let miss = Length::yards(15.0).show(state.shown_units());
-            let words = format!("A miss of {miss} {side} costs {} more than one to the {more}.", reasons::strokes(worse));
+            let words =
+                format!("A miss of {miss} {side} costs {} more than one to the {more}.", reasons::strokes(worse));
             for (i, part) in paint::wrap(&words, width.saturating_sub(9)).into_iter().enumerate() {
                 let head = if i == 0 { "why" } else { "" };
                 out.push(Line::styled(format!("{head:<9}{part}"), looks.quiet()));

@@ -137,7 +137,8 @@ pub fn strokes_words(strokes: i32) -> String {
     }
 }
 
-fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
+/// The drawing with its letters, bends and the ball on the stand.
+pub(super) fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let looks = state.looks;
     let Some(drawing) = &state.derived.drawing else {
         for (i, line) in paint::wrap(&nothing_drawn(state), usize::from(area.width)).iter().enumerate() {
@@ -330,11 +331,21 @@ pub fn columns(state: &State, left: usize, right: usize) -> (Vec<Line<'static>>,
     first.extend(map_lines(state, left));
     first.extend(stand_lines(state, left));
     if right > 0 {
-        (first, note_lines(state, right))
+        let mut second = note_lines(state, right);
+        second.extend(credit_lines(state, right));
+        (first, second)
     } else {
         first.extend(note_lines(state, left));
+        first.extend(credit_lines(state, left));
         (first, Vec::new())
     }
+}
+
+/// Whose map the ground was made from: its licence asks that it be seen with it (ODbL 1.0, 4.3).
+fn credit_lines(state: &State, width: usize) -> Vec<Line<'static>> {
+    let credit = state.session.course.as_ref().and_then(|course| course.credit.as_ref());
+    let words = credit.map(|credit| paint::wrap(&credit.line(), width)).unwrap_or_default();
+    words.into_iter().map(|part| Line::styled(part, state.looks.quiet())).collect()
 }
 
 /// What the stand answers, as lines.

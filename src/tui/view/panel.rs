@@ -56,7 +56,10 @@ fn waiting(state: &State, title: &str, why: &str, width: usize) -> Vec<Line<'sta
 fn heading(state: &State, title: &str, words: &str, width: usize) -> Line<'static> {
     Line::from(vec![
         Span::styled(title.to_owned(), state.looks.heading()),
-        Span::styled(format!("  {}", paint::shorten(words, width.saturating_sub(title.len() + 2))), state.looks.quiet()),
+        Span::styled(
+            format!("  {}", paint::shorten(words, width.saturating_sub(title.len() + 2))),
+            state.looks.quiet(),
+        ),
     ])
 }
 
@@ -68,7 +71,14 @@ fn cell(words: &str, width: usize) -> String {
 }
 
 /// A row of words and figures; on narrow screens the figures stand under the words.
-fn row(state: &State, name: (&str, usize), words: &str, figures: &[(String, Style)], width: usize, chosen: bool) -> Vec<Line<'static>> {
+fn row(
+    state: &State,
+    name: (&str, usize),
+    words: &str,
+    figures: &[(String, Style)],
+    width: usize,
+    chosen: bool,
+) -> Vec<Line<'static>> {
     let looks = state.looks;
     let mark = match (chosen, looks.ascii) {
         (true, false) => "● ",
@@ -148,16 +158,14 @@ fn dangers(state: &State, club: &ClubHere) -> String {
         let letter = marks.iter().find(|(of, _)| *of == i).map(|(_, letter)| letter.to_string());
         letter.or_else(|| hole.ground.features.get(i).map(|f| f.name.clone()))
     };
-    let mut named: Vec<(String, f64)> = club
-        .dangers
-        .iter()
-        .filter_map(|(i, chance)| Some((name(*i)?, *chance)))
-        .collect();
+    let mut named: Vec<(String, f64)> =
+        club.dangers.iter().filter_map(|(i, chance)| Some((name(*i)?, *chance))).collect();
     if club.out >= 0.005 {
         named.push(("out of bounds".to_owned(), club.out));
     }
     named.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let words: Vec<String> = named.iter().map(|(name, chance)| format!("{name} {}", reasons::percent(*chance))).collect();
+    let words: Vec<String> =
+        named.iter().map(|(name, chance)| format!("{name} {}", reasons::percent(*chance))).collect();
     words.join(", ")
 }
 
@@ -187,7 +195,9 @@ fn formats(state: &State, rows: &[ForFormat], width: usize) -> Vec<Line<'static>
         let chosen = now.is_some_and(|now| now.word() == format.aimed.word());
         out.extend(row(state, (format.aimed.wants(), name), &play(state, &format.shots), &figures, width, chosen));
     }
-    let same = rows.windows(2).all(|w| matches!(w, [a, b] if a.shots.first().map(|s| &s.club) == b.shots.first().map(|s| &s.club)));
+    let same = rows
+        .windows(2)
+        .all(|w| matches!(w, [a, b] if a.shots.first().map(|s| &s.club) == b.shots.first().map(|s| &s.club)));
     let words = if same { "Every format plays the same first club here." } else { "The formats part on this tee." };
     out.push(Line::styled(words, looks.quiet()));
     out
@@ -211,7 +221,8 @@ fn changes(state: &State, rows: &[WhatIf], width: usize) -> Vec<Line<'static>> {
             Change::From(tee) => format!("from the {tee} tees"),
         };
         // To the nearest 0.05, as every figure in strokes.
-        let saves = if what.change == Change::AsItIs { String::new() } else { format!("{:+.2}", tidy(what.saves) + 0.0) };
+        let saves =
+            if what.change == Change::AsItIs { String::new() } else { format!("{:+.2}", tidy(what.saves) + 0.0) };
         let figures = [
             (format!("{:>9.2}", tidy(what.strokes)), looks.figure()),
             (format!("{saves:>8}"), if what.saves < -0.025 { looks.danger() } else { looks.stroke() }),

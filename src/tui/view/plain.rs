@@ -49,6 +49,12 @@ pub fn page(state: &State) -> Vec<String> {
         }
         Page::Problems => add(problems::lines(state, width)),
         Page::Handicap => add(super::handicap::lines(state, width)),
+        Page::Annotate => add(super::annotate::lines(state, width)),
+        Page::Draw => add(super::draw::lines(state, width)),
+        Page::Measure => add(super::measure::lines(state, width)),
+        Page::Pupils => add(super::pupils::lines(state, width)),
+        Page::Day => add(super::day::lines(state, width)),
+        Page::Green => add(super::green::lines(state, width)),
     }
     if let Some(notice) = &state.notice {
         add(vec![Line::from(notice.words.clone())]);
