@@ -97,7 +97,7 @@ pub fn lines(
         for sign in [-1.0, 1.0] {
             let when = |by: f64| if sign < 0.0 { When::CarryingOnly(carry - by) } else { When::Carrying(carry + by) };
             let far = carrying(sign * CARRY)?;
-            if !far.as_deref().is_some_and(|shots| changed(plan, &usual, shots, question.units).is_some()) {
+            if far.as_deref().is_none_or(|shots| changed(plan, &usual, shots, question.units).is_none()) {
                 continue;
             }
             let mut said = false;

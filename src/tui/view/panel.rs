@@ -114,7 +114,7 @@ fn clubs(state: &State, width: usize) -> Vec<Line<'static>> {
     let unit = state.derived.plan_key.as_ref().map_or("strokes", |k| k.aimed.unit());
     let words = format!("as shot {}, worse in {unit}; [ ] look at one, m p pins it", plan.shot);
     // Little room goes to the line rather than to what it leaves.
-    let leaves = width < NARROW || width >= 70;
+    let leaves = !(NARROW..70).contains(&width);
     let mut out = vec![heading(state, "Every club", &words, width)];
     if plan.clubs.is_empty() {
         out.push(Line::styled("There is no club to choose from here.", looks.text()));
