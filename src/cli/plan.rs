@@ -11,7 +11,6 @@ use crate::units::Length;
 use clap::Args;
 use rayon::prelude::*;
 use serde_json::{Value, json};
-use std::path::Path;
 use std::sync::atomic::AtomicBool;
 use std::time::Instant;
 
@@ -143,16 +142,17 @@ struct Planned {
 
 /// Why no plan may be worked out: a round of today under the Rules is in play on this course.
 fn in_play(world: &World<'_>, course: &str) -> Option<String> {
-    let (settings, _) = world.store.settings();
-    let log = settings.last().round.clone()?;
-    let round = replay(&read(Path::new(&log), Limit::MAP).ok()?.bytes).state?;
-    if round.opening().date != world.today || round.opening().course_name != course {
-        return None;
-    }
-    let why = round.allows(Ability::LivePlan).err()?;
-    Some(format!(
-        "no plan of {course} now, {why}. The frozen plan is on the Hole page; when the round is closed plans are free again ({log})"
-    ))
+    // A round's file is named by its day first.
+    let rounds = world.store.shelf().list(Sort::Round).ok()?;
+    rounds.into_iter().filter(|round| round.name.starts_with(&world.today)).find_map(|found| {
+        let round = replay(&read(&found.path, Limit::MAP).ok()?.bytes).state?;
+        let here = round.opening().date == world.today && round.opening().course_name == course;
+        let why = here.then(|| round.allows(Ability::LivePlan).err())??;
+        let log = found.path.display();
+        Some(format!(
+            "no plan of {course} now, {why}. The frozen plan is on the Hole page; when the round is closed plans are free again ({log})"
+        ))
+    })
 }
 
 fn open(args: &PlanArgs, world: &World<'_>) -> Result<Session, StoreError> {

@@ -91,3 +91,24 @@ fn the_written_aim_is_held_against_the_plan() {
     let without = Question { aims: Vec::new(), ..question };
     assert_eq!(SolvedHole::new(&without, Fineness::COARSE, &GO).unwrap().plan().professional, None);
 }
+
+#[test]
+fn switch_lines_say_each_condition_once_and_never_the_usual_play() {
+    let session = marram::shelf::example("2026-05-16");
+    let units = session.golfers[0].units;
+    let mut said = Vec::new();
+    for position in [3, 8] {
+        let question = session.question(position, 0, None, session.aimed(), units).unwrap();
+        let mut plan = SolvedHole::new(&question, Fineness::COARSE, &GO).unwrap().plan();
+        marram::plan::price(&question, &mut plan, &GO).unwrap();
+        let usual: Vec<&str> = plan.plays[0].shots.iter().map(|s| s.club.as_str()).collect();
+        for (i, switch) in plan.switches.iter().enumerate() {
+            assert!(plan.switches.iter().skip(i + 1).all(|other| other.when != switch.when), "{:?}", plan.switches);
+            assert_ne!(switch.play, usual.join(", then "), "{switch:?}");
+            assert!(!switch.play.is_empty());
+        }
+        said.extend(plan.switches.iter().map(|s| format!("{}: {}", s.when, s.play)));
+    }
+    println!("{said:#?}");
+    assert!(!said.is_empty(), "two holes on which nothing changes anything");
+}

@@ -181,8 +181,10 @@ fn formats(state: &State, rows: &[ForFormat], width: usize) -> Vec<Line<'static>
     let looks = state.looks;
     let mut out = vec![heading(state, "Formats", "the plan from the tee for each; f plans for the next", width)];
     let name = 24;
+    // Between narrow and wide the line needs the room more.
+    let par = |words: &str| if (NARROW..90).contains(&width) { String::new() } else { format!("{words:>9}") };
     if width >= NARROW {
-        let head = [(format!("{:>9}{:>8}{:>9}", "strokes", "points", "net par"), looks.quiet())];
+        let head = [(format!("{:>9}{:>8}{}", "strokes", "points", par("net par")), looks.quiet())];
         out.extend(row(state, ("", name), "steady", &head, width, false));
     }
     let now = state.derived.plan_key.as_ref().map(|k| k.aimed);
@@ -190,7 +192,7 @@ fn formats(state: &State, rows: &[ForFormat], width: usize) -> Vec<Line<'static>
         let figures = [
             (format!("{:>9.2}", tidy(format.strokes)), looks.figure()),
             (format!("{:>8.2}", format.points), looks.figure()),
-            (format!("{:>9}", reasons::percent(format.net_par)), looks.figure()),
+            (par(&reasons::percent(format.net_par)), looks.figure()),
         ];
         let chosen = now.is_some_and(|now| now.word() == format.aimed.word());
         out.extend(row(state, (format.aimed.wants(), name), &play(state, &format.shots), &figures, width, chosen));
@@ -207,8 +209,10 @@ fn changes(state: &State, rows: &[WhatIf], width: usize) -> Vec<Line<'static>> {
     let looks = state.looks;
     let mut out = vec![heading(state, "What if", "the plan and its strokes with one thing changed", width)];
     let name = 26;
+    // Between narrow and wide the line needs the room more.
+    let par = |words: &str| if (NARROW..90).contains(&width) { String::new() } else { format!("{words:>9}") };
     if width >= NARROW {
-        let head = [(format!("{:>9}{:>8}{:>9}", "strokes", "saves", "net par"), looks.quiet())];
+        let head = [(format!("{:>9}{:>8}{}", "strokes", "saves", par("net par")), looks.quiet())];
         out.extend(row(state, ("", name), "steady", &head, width, false));
     }
     let longer = Length::yards(crate::plan::what_if::LONGER).show(state.shown_units());
@@ -226,7 +230,7 @@ fn changes(state: &State, rows: &[WhatIf], width: usize) -> Vec<Line<'static>> {
         let figures = [
             (format!("{:>9.2}", tidy(what.strokes)), looks.figure()),
             (format!("{saves:>8}"), if what.saves < -0.025 { looks.danger() } else { looks.stroke() }),
-            (format!("{:>9}", reasons::percent(what.net_par)), looks.figure()),
+            (par(&reasons::percent(what.net_par)), looks.figure()),
         ];
         let chosen = what.change == Change::AsItIs;
         out.extend(row(state, (&words, name), &play(state, &what.shots), &figures, width, chosen));
