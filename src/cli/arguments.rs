@@ -1,10 +1,12 @@
 //! The command line, as clap reads it.
 
+use super::book::BookArgs;
 use super::card::CardArgs;
 use super::carry::CarryArgs;
 use super::changes::ChangesArgs;
 use super::check::CheckArgs;
 use super::close::CloseArgs;
+use super::day::DayArgs;
 use super::doctor::DoctorArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
@@ -59,6 +61,8 @@ pub enum Command {
     Check(CheckArgs),
     /// The plan, hole by hole.
     Plan(PlanArgs),
+    /// The pocket book and the other papers: PDF, SVG, plain text.
+    Book(BookArgs),
     /// The card with strokes received, gross, net and points.
     Card(CardArgs),
     /// Course and Playing Handicap, strokes by hole, differentials, an index, a whole field.
@@ -79,6 +83,8 @@ pub enum Command {
     Total(TotalArgs),
     /// Write a competition's results with digests of what they were made from.
     Close(CloseArgs),
+    /// The day sheet as text, CSV or JSON, with what the wind is on each hole; and reading one in.
+    Day(DayArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

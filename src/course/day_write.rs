@@ -61,7 +61,7 @@ impl Field {
             Self::Pressure => "pressure".to_owned(),
             Self::GreenSpeed => "green speed".to_owned(),
             Self::Firmness => "firmness".to_owned(),
-            Self::Markers(tee) => format!("{tee} markers"),
+            Self::Markers(tee) => format!("{tee} tees"),
             Self::Hole(n) => format!("hole {n}"),
         }
     }

@@ -81,7 +81,6 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
     prices.sort_by(|a, b| b.strokes.total_cmp(&a.strokes).then(a.feature.cmp(&b.feature)));
     plan.prices = prices;
     plan.switches = switches::lines(&ready, strokes, plan, cancel)?;
-    plan.switches.extend(super::today::wind_lines(question, plan, cancel)?);
     reasons::write(question, plan);
     Ok(())
 }

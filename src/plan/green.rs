@@ -3,7 +3,7 @@
 use super::NoPlan;
 use super::ground::Rastered;
 use super::question::Question;
-use crate::ground::Point;
+use crate::ground::{Point, Surface};
 use crate::strategy::{Fineness, Hole, Kind, Kit, Lies, Stand, Worth, solve};
 use crate::today::{Edges, GreenFalls, GreenWorth, edges};
 use crate::units::{Across, Along};
@@ -48,6 +48,8 @@ pub struct GreenPicture {
     pub worth: GreenWorth,
     /// Expected strokes by place: rows from the nearest, each from the left, about `corner` in the plane.
     pub strokes: Vec<Option<f32>>,
+    /// The ground at the same places.
+    pub surfaces: Vec<Surface>,
     /// The place of the first.
     pub corner: Point,
     /// How many stand in a row.
@@ -102,12 +104,12 @@ impl GreenPicture {
         let corner = Point::new((b.left - AROUND).floor(), (b.near - AROUND).floor());
         let count = |from: f64, to: f64| ((to + AROUND - from) / CELL).ceil().max(1.0) as usize + 1;
         let (columns, rows) = (count(corner.right, b.right), count(corner.ahead, b.far));
-        let strokes = (0..rows)
+        let places: Vec<Point> = (0..rows)
             .flat_map(|j| (0..columns).map(move |i| (i, j)))
-            .map(|(i, j)| {
-                value(Point::new(corner.right + CELL * i as f64, corner.ahead + CELL * j as f64)).map(|v| v as f32)
-            })
+            .map(|(i, j)| Point::new(corner.right + CELL * i as f64, corner.ahead + CELL * j as f64))
             .collect();
+        let strokes = places.iter().map(|at| value(*at).map(|v| v as f32)).collect();
+        let surfaces = places.iter().map(|at| ground.surface_at(*at)).collect();
         let heading_deg = line.last_heading_deg();
         let sides: Vec<SideOfHole> = SIDES
             .iter()
@@ -142,17 +144,37 @@ impl GreenPicture {
         let falls = GreenFalls::of(&question.hole);
         let edges = edges(green, pin);
         drop(solution);
-        Ok(Self { pin, heading_deg, edges, falls, worth, strokes, corner, columns, sides, safe, leave, target })
+        Ok(Self {
+            pin,
+            heading_deg,
+            edges,
+            falls,
+            worth,
+            strokes,
+            surfaces,
+            corner,
+            columns,
+            sides,
+            safe,
+            leave,
+            target,
+        })
+    }
+
+    fn index(&self, at: Point) -> Option<usize> {
+        let u = ((at.right - self.corner.right) / CELL).round();
+        let v = ((at.ahead - self.corner.ahead) / CELL).round();
+        (u >= 0.0 && v >= 0.0 && (u as usize) < self.columns).then(|| v as usize * self.columns + u as usize)
     }
 
     /// Expected strokes from the place of the map nearest to a point.
     pub fn strokes_at(&self, at: Point) -> Option<f32> {
-        let u = ((at.right - self.corner.right) / CELL).round();
-        let v = ((at.ahead - self.corner.ahead) / CELL).round();
-        if u < 0.0 || v < 0.0 || u as usize >= self.columns {
-            return None;
-        }
-        self.strokes.get(v as usize * self.columns + u as usize).copied().flatten()
+        self.strokes.get(self.index(at)?).copied().flatten()
+    }
+
+    /// The ground at the place of the map nearest to a point.
+    pub fn surface_at(&self, at: Point) -> Option<Surface> {
+        self.surfaces.get(self.index(at)?).copied()
     }
 }
 

@@ -117,11 +117,9 @@ impl Question {
         GreenWorth::new(&self.hole, pin, self.green_speed(), self.putting_skill(), &pattern.putts)
     }
 
-    /// Where this player counts from.
+    /// Where this player counts from: the plates of the tee, as every page does, wherever the markers stand today.
     pub fn origin(&self) -> TeeOrigin {
-        let mut origin = self.hole.origin(&self.tee).unwrap_or_default();
-        origin.0.0 += self.forward;
-        origin
+        self.hole.origin(&self.tee).unwrap_or_default()
     }
 
     /// The hole in the plane; `None` without a green.

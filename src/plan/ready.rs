@@ -189,7 +189,8 @@ impl Ready {
             club,
             at: q.origin().from_tee(Along(at.0)),
             across,
-            words: words::line(&q.course, &q.hole, stand.at, play.target, from_tee, q.units),
+            words: words::line(&q.course, &q.hole, stand.at, play.target, from_tee, q.units)
+                + &words::begun(play.change.drift, q.units),
             carry: play.swing.as_ref().map_or(0.0, |s| s.carry()),
             leaves: play.leaves_yd,
         }

@@ -30,6 +30,8 @@ pub enum When {
     For(Aimed),
     /// So many Stableford points are needed on this hole.
     Needing(u8),
+    /// Another wind, in words.
+    Wind(&'static str),
 }
 
 impl When {
@@ -43,6 +45,7 @@ impl When {
             Self::CarryingOnly(yards) => format!("{longest} carrying {} or less", show(yards)),
             Self::Carrying(yards) => format!("{longest} carrying {} or more", show(yards)),
             Self::For(aimed) => aimed.wants().to_owned(),
+            Self::Wind(words) => words.to_owned(),
             Self::Needing(points) => format!("needing {}", points_words(points)),
         }
     }
@@ -86,6 +89,9 @@ pub fn lines(
             let asked = Question { pin, ..question.clone() };
             say(When::Hole(pin), asked_anew(&asked, Arc::clone(&ready.kit), &usual, cancel)?);
         }
+    }
+    for (words, asked) in super::today::winds(question) {
+        say(When::Wind(words), asked_anew(&asked, Arc::clone(&ready.kit), &usual, cancel)?);
     }
     if let Some((_, carry)) = longest {
         let carrying = |by: f64| {

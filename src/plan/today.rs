@@ -1,6 +1,6 @@
 //! What the day does to the plan of a hole: against a usual day, in other winds, and in figures.
 
-use super::model::{HolePlan, Shot, Switch};
+use super::model::{HolePlan, Shot};
 use super::question::Question;
 use super::{NoPlan, plan};
 use crate::course::day::Wind;
@@ -112,48 +112,29 @@ fn figures(blown: &Question, still: &Question) -> (Blown, Blown) {
     (one(longest, tee, first_deg), one(middle, last, (green - last).degrees()))
 }
 
-/// The switch lines of the wind: where it is not known, twelve miles an hour into, with and from either side; where it is, none at
-/// all and half as much again.
-///
-/// # Errors
-/// [`NoPlan::CalledOff`].
-pub fn wind_lines(question: &Question, made: &HolePlan, cancel: &AtomicBool) -> Result<Vec<Switch>, NoPlan> {
-    let mut asked: Vec<(String, Question)> = Vec::new();
-    match question.day.wind.filter(|w| w.speed_m_s >= Wind::CALM_M_S && question.hole.bearing.is_some()) {
-        Some(wind) => {
-            let stronger = Wind { speed_m_s: 1.5 * wind.speed_m_s, ..wind };
-            for (when, wind) in [("the wind gone", None), ("the wind half as strong again", Some(stronger))] {
-                asked.push((when.to_owned(), Question { day: question.day.with_wind(wind), ..question.clone() }));
-            }
+/// The question in other winds, for switch lines: where today's is not known, twelve miles an hour into, with and from either side;
+/// where it is, none at all and half as much again.
+pub fn winds(question: &Question) -> Vec<(&'static str, Question)> {
+    let asked = |wind: Option<Wind>| Question { day: question.day.with_wind(wind), ..question.clone() };
+    if let Some(wind) = question.day.wind.filter(|_| question.hole.bearing.is_some()) {
+        if wind.speed_m_s < Wind::CALM_M_S {
+            return Vec::new();
         }
-        None => {
-            for (when, turn) in [("into", 0.0), ("with", 180.0), ("from the left", 270.0), ("from the right", 90.0)] {
-                let mut hole = question.hole.clone();
-                // Against the line of play: the compass does not matter.
-                let bearing = hole.bearing.unwrap_or_default();
-                hole.bearing = Some(bearing);
-                let wind = Wind { speed_m_s: TWELVE_MILES_M_S, from_deg: bearing + turn, at_height_m: 10.0 };
-                let when = match when {
-                    "into" | "with" => format!("{when} 12 mph"),
-                    side => format!("12 mph {side}"),
-                };
-                asked.push((when, Question { hole, day: question.day.with_wind(Some(wind)), ..question.clone() }));
-            }
-        }
+        let stronger = Wind { speed_m_s: 1.5 * wind.speed_m_s, ..wind };
+        return vec![("the wind gone", asked(None)), ("the wind half as strong again", asked(Some(stronger)))];
     }
-    let mut out = Vec::new();
-    for (when, asked) in asked {
-        match plan(&asked, cancel) {
-            Ok(other) => {
-                if let Some(play) = changed(made, &other, question.units) {
-                    out.push(Switch { when, play });
-                }
-            }
-            Err(NoPlan::CalledOff) => return Err(NoPlan::CalledOff),
-            Err(_) => {}
-        }
-    }
-    Ok(out)
+    // Against the line of play the compass does not matter.
+    let bearing = question.hole.bearing.unwrap_or_default();
+    [("into 12 mph", 0.0), ("with 12 mph", 180.0), ("12 mph from the left", 270.0), ("12 mph from the right", 90.0)]
+        .into_iter()
+        .map(|(words, turn)| {
+            let wind =
+                Wind { speed_m_s: TWELVE_MILES_M_S, from_deg: (bearing + turn).rem_euclid(360.0), at_height_m: 10.0 };
+            let mut asked = asked(Some(wind));
+            asked.hole.bearing = Some(bearing);
+            (words, asked)
+        })
+        .collect()
 }
 
 /// A club without the words for a part of its swing: an eased seven iron is a seven iron.
@@ -175,7 +156,7 @@ pub fn changed(was: &HolePlan, other: &HolePlan, units: LengthUnit) -> Option<St
     let second = |shots: &[Shot]| shots.get(1).map(|s| club(s).to_owned());
     if second(now) != second(before) {
         return match (second(now), second(before)) {
-            (Some(now), Some(before)) => Some(format!("then {now} for {before}")),
+            (Some(now), Some(before)) => Some(format!("{now} for {before}")),
             (None, Some(_)) => Some(format!("{} reaches", club(next))),
             (Some(now), None) => Some(format!("no longer reached: then {now}")),
             (None, None) => None,

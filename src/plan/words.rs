@@ -116,3 +116,12 @@ fn edge_of_danger(hole: &Hole, from: Point, away: Point, reach: f64, units: Leng
     }
     best.map(|(_, words)| words)
 }
+
+/// Where a shot is begun when the wind takes it aside: `, begun 12 left for the wind`; nothing for a yard or two.
+pub fn begun(drift: f64, units: LengthUnit) -> String {
+    if drift.abs() < 3.0 {
+        return String::new();
+    }
+    let side = if drift > 0.0 { "left" } else { "right" };
+    format!(", begun {} {side} of that for the wind", Length::yards(drift.abs()).show(units))
+}

@@ -7,6 +7,7 @@ mod facts;
 mod live;
 mod person;
 mod play;
+mod plays;
 mod question;
 mod record;
 

@@ -1,6 +1,6 @@
 //! Freezing the plan of a round played under the Rules: the whole of it, in `plans/`, before the first score.
 
-use crate::plan::{FROZEN_FORMAT, Frozen, FrozenHole, plan, price};
+use crate::plan::{Aimed, FROZEN_FORMAT, Frozen, FrozenHole, plan, price};
 use crate::round::{Event, RoundState};
 use crate::session::Session;
 use crate::store::{Expect, Limit, Store, StoreError, now, read};
@@ -11,8 +11,12 @@ use std::sync::atomic::AtomicBool;
 
 /// Works the plan of every hole out for every player.
 pub fn plans(session: &Session) -> Frozen {
+    plans_for(session, session.aimed())
+}
+
+/// The same for another aim than the day's.
+pub fn plans_for(session: &Session, aimed: Aimed) -> Frozen {
     let never = AtomicBool::new(false);
-    let aimed = session.aimed();
     let boxes: Vec<(usize, usize)> =
         (0..session.golfers.len()).flat_map(|p| (0..session.order.len()).map(move |h| (p, h))).collect();
     let holes = boxes

@@ -44,7 +44,15 @@ pub fn open(
         "day-sheet" => {
             let (day, _) = crate::course::read_day(&text, None);
             let course = day.map(|d| d.course).unwrap_or_default();
-            let course = store.shelf().find(Sort::Notebook, &course, path.parent().unwrap_or(Path::new(".")))?;
+            // The notebook lies beside the folder of day sheets, or beside the sheet itself, or on the shelf.
+            let beside = path.parent().unwrap_or(Path::new("."));
+            let above = beside.parent().unwrap_or(Path::new("."));
+            let near =
+                [above.join(&course), beside.join(&course)].into_iter().find(|p| !course.is_empty() && p.is_file());
+            let course = match near {
+                Some(course) => course,
+                None => store.shelf().find(Sort::Notebook, &course, store.shelf().root())?,
+            };
             let wanted = Wanted {
                 players: player_for(store, last).into_iter().map(|p| (p, None)).collect(),
                 day: Some(path.to_owned()),

@@ -18,15 +18,31 @@ pub struct Heights {
     up: Vec<f32>,
 }
 
+/// The heights that are noted, the middle of the green among them, in order along the line.
+fn noted(hole: &Hole) -> Vec<(Along, f64)> {
+    let mut noted = hole.ground.heights.clone();
+    if let Some(up) = hole.sketch.green.as_ref().and_then(|g| g.up) {
+        noted.retain(|(at, _)| at.0 < hole.ground.length.0 - 1.0);
+        noted.push((hole.ground.length, up));
+    }
+    noted.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
+    noted
+}
+
+/// The height at one point of a hole, yards, without laying them all.
+pub fn height_at(hole: &Hole, point: Point) -> f64 {
+    let noted = noted(hole);
+    if noted.is_empty() {
+        return 0.0;
+    }
+    let (at, _) = hole.ground.line().locate(point);
+    between(&noted, at.0)
+}
+
 impl Heights {
     /// Lays the heights of a hole; level where none are noted.
     pub fn of(hole: &Hole) -> Self {
-        let mut noted = hole.ground.heights.clone();
-        if let Some(up) = hole.sketch.green.as_ref().and_then(|g| g.up) {
-            noted.retain(|(at, _)| at.0 < hole.ground.length.0 - 1.0);
-            noted.push((hole.ground.length, up));
-        }
-        noted.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
+        let noted = noted(hole);
         let Some((_, first)) = noted.first().copied() else { return Self::default() };
         if noted.iter().all(|(_, up)| (up - first).abs() < 1e-6) {
             return Self::default();

@@ -15,7 +15,7 @@ mod putt;
 pub use air::{HoleAir, JUDGED};
 pub use day::{Day, Reference, wind_sentence};
 pub use green::{GreenFalls, GreenWorth, Known, putting_skill, spot_of};
-pub use heights::Heights;
+pub use heights::{Heights, height_at};
 pub use pin::{Edges, PinAdvice, advice, edges, place_of};
 pub use plays::{Player, PlaysLike};
 pub use putt::PuttRead;

@@ -2,7 +2,7 @@
 
 use super::air::family;
 use super::day::{Day, Reference};
-use super::heights::Heights;
+use super::heights::height_at;
 use crate::course::Hole;
 use crate::flight::{Air, BAND_PCT, No};
 use crate::ground::Point;
@@ -38,17 +38,10 @@ impl PlaysLike {
     ///
     /// # Errors
     /// In a sentence: no club reaches, or a part swing is needed.
-    pub fn new(
-        day: &Day,
-        hole: &Hole,
-        heights: &Heights,
-        player: &Player,
-        from: Point,
-        to: Point,
-    ) -> Result<Self, String> {
+    pub fn new(day: &Day, hole: &Hole, player: &Player, from: Point, to: Point) -> Result<Self, String> {
         let way = to - from;
         let distance = way.length();
-        let rise_m = (heights.at(to) - heights.at(from)) * YARD_M;
+        let rise_m = (height_at(hole, to) - height_at(hole, from)) * YARD_M;
         let (there, _) = day.densities(&player.measured);
         let there = Air::still(there);
         let air = day.air(&player.measured, hole, way.degrees());

@@ -272,10 +272,10 @@ impl Looks {
         (glyph, style)
     }
 
-    /// What a ball there is worth, from the fewest strokes (0) to the most (6): on the green and beside it; `plain` paints no worth.
-    pub fn leave(self, on_green: bool, level: usize, plain: bool) -> Color {
+    /// What a ball on the green is worth, from the fewest strokes (0) to the most (6); `plain` paints no worth.
+    pub fn leave(self, level: usize, plain: bool) -> Color {
         if plain {
-            return self.surface(if on_green { Surface::Green } else { Surface::Rough }).0;
+            return self.surface(Surface::Green).0;
         }
         const DARK: [(u8, u8, u8); 7] =
             [(38, 128, 84), (54, 122, 72), (86, 124, 60), (124, 122, 52), (150, 104, 46), (158, 80, 46), (146, 54, 48)];
@@ -288,16 +288,8 @@ impl Looks {
             (240, 164, 118),
             (236, 138, 126),
         ];
-        const BESIDE: [(u8, u8, u8); 2] = [(58, 60, 56), (44, 45, 43)];
-        const BESIDE_LIGHT: [(u8, u8, u8); 2] = [(214, 214, 206), (192, 192, 186)];
-        let of = |list: &[(u8, u8, u8)], at: usize| list.get(at.min(list.len() - 1)).copied().unwrap_or_default();
-        let rgb = match (on_green, self.light) {
-            (true, false) => of(&DARK, level),
-            (true, true) => of(&LIGHT, level),
-            (false, false) => of(&BESIDE, usize::from(level > 5)),
-            (false, true) => of(&BESIDE_LIGHT, usize::from(level > 5)),
-        };
-        self.colour(rgb)
+        let list = if self.light { &LIGHT } else { &DARK };
+        self.colour(list.get(level.min(6)).copied().unwrap_or_default())
     }
 
     /// Ink on those shades.
@@ -306,12 +298,9 @@ impl Looks {
     }
 
     /// The same as a character with its style, where half-cells cannot be painted.
-    pub fn leave_texture(self, on_green: bool, level: usize) -> (char, Style) {
+    pub fn leave_texture(self, level: usize) -> (char, Style) {
         const MARKS: [char; 7] = [' ', '·', ':', '░', '▒', '▓', '█'];
         const PLAIN: [char; 7] = [' ', '.', ':', '-', '=', '#', '@'];
-        if !on_green {
-            return (' ', Style::new());
-        }
         let of = if self.ascii { &PLAIN } else { &MARKS };
         (of.get(level).copied().unwrap_or('#'), self.quiet())
     }

@@ -6,6 +6,7 @@
 pub mod ask;
 mod behind;
 pub mod commands;
+pub mod desk_run;
 pub mod keymap;
 pub mod lines;
 pub mod looks;

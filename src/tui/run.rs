@@ -2,6 +2,7 @@
 //! next key.
 
 use super::behind::{Answered, Behind, Planned};
+use super::desk_run::DeskThread;
 use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
@@ -9,7 +10,9 @@ use super::saver::{Saver, SaverTold};
 use super::state::{Notice, PupilsJob, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::today::{Ask, Told};
-use super::update::{CourseAsk, CourseTold, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update};
+use super::update::{
+    CourseAsk, CourseTold, DeskAsk, DeskNews, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update,
+};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::notebook::report::Report;
@@ -40,7 +43,10 @@ pub(super) enum Arrival {
     Pupils(PupilsTold),
     Told(Box<Done<Told>>),
     Answered(Box<Done<Answered>>),
+    /// The pocket book was written: the words that say where, or why not.
+    Book(Result<String, String>),
     Kept(Kept),
+    Desk(Box<DeskNews>),
 }
 
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
@@ -72,6 +78,8 @@ pub enum Start {
     LeftOff,
     /// This file.
     Path(PathBuf),
+    /// The desk of the competition in this folder.
+    Desk(PathBuf),
 }
 
 /// The screen with what it needs of the world.
@@ -94,6 +102,10 @@ pub struct App {
     teacher: Option<Worker<()>>,
     /// Writes changed notebooks; started with the first change.
     saver: Option<Saver>,
+    /// Serves the competition desk; started with the first that is opened.
+    desk: Option<DeskThread>,
+    /// A book is being made.
+    printing: bool,
 }
 
 /// Runs the screen until the person leaves.
@@ -110,7 +122,7 @@ pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
     app.handle(&mut state, Msg::Resize(terminal::size().0, terminal::size().1));
     app.serve(&mut guard, &mut state, &arrived)?;
     drop(guard);
-    app.leave(&state)
+    app.leave(&state, arrived)
 }
 
 fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
@@ -189,6 +201,8 @@ impl App {
             behind,
             teacher: None,
             saver: None,
+            desk: None,
+            printing: false,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
@@ -204,6 +218,9 @@ impl App {
         state.notice = notices.pop();
         if state.session.course.is_none() {
             app.perform(&mut state, Effect::ListShelf);
+        }
+        if let Start::Desk(path) = start {
+            app.perform(&mut state, Effect::Desk(DeskAsk::Open(Some(path.clone()))));
         }
         Ok((app, arrived, state))
     }
@@ -222,6 +239,8 @@ impl App {
     fn open_first(&mut self, start: &Start, today: &str) -> Result<(Session, Vec<Notice>), StoreError> {
         let path = match start {
             Start::Path(path) => Some(path.clone()),
+            // A round in progress is not taken up for a desk.
+            Start::Desk(_) => self.settings.last().course.as_ref().map(PathBuf::from).filter(|p| p.is_file()),
             Start::LeftOff => {
                 let last = self.settings.last();
                 let round = last.round.as_ref().map(PathBuf::from).filter(|p| p.is_file());
@@ -231,7 +250,7 @@ impl App {
         let Some(path) = path else { return Ok((shelf::example(today), Vec::new())) };
         match self.open(&path, None, today) {
             Ok(taken) => Ok((taken.session, taken.words.into_iter().map(Notice::warning).collect())),
-            Err(error) if matches!(start, Start::LeftOff) => {
+            Err(error) if matches!(start, Start::LeftOff | Start::Desk(_)) => {
                 Ok((shelf::example(today), vec![Notice::failure(format!("{error}; the example is shown instead"))]))
             }
             Err(error) => Err(error),
@@ -296,7 +315,7 @@ impl App {
     fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
         let Some(since) = self.ended else { return arrived.recv().ok() };
         // The lines are at an end: only the plan in work is waited for.
-        while self.behind.is_busy() && since.elapsed() < LAST_PLAN {
+        while (self.printing || self.behind.is_busy()) && since.elapsed() < LAST_PLAN {
             if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
                 return Some(arrival);
             }
@@ -345,6 +364,10 @@ impl App {
                 Outcome::Cancelled => return,
                 Outcome::Panicked(why) => Msg::AnswerLost(why),
             },
+            Arrival::Book(answer) => {
+                self.printing = false;
+                Msg::BookWritten(answer)
+            }
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -352,6 +375,7 @@ impl App {
                 }
                 Msg::Kept(kept.up_to)
             }
+            Arrival::Desk(news) => Msg::Desk(news),
             Arrival::FileChanged => {
                 let (session, trouble) = shelf::reread(&state.session);
                 let notice = match trouble {
@@ -442,6 +466,7 @@ impl App {
                     self.handle(state, Msg::Trouble(format!("what you committed to was not kept: {error}")));
                 }
             }
+            Effect::WriteBook { player, plans } => self.write_book(state, player, plans),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -449,7 +474,23 @@ impl App {
                 Ok(None) => {}
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
+            Effect::Desk(ask) => self.desk(state, ask),
             Effect::Quit => self.leaving = true,
+        }
+    }
+
+    /// Hands the desk's thread what is asked of it.
+    fn desk(&mut self, state: &mut State, ask: DeskAsk) {
+        if self.desk.is_none() {
+            let arrivals = self.arrivals.clone();
+            let tell = move |news| arrivals.send(Arrival::Desk(Box::new(news))).is_ok();
+            match DeskThread::start(self.store.clone(), Box::new(tell)) {
+                Ok(thread) => self.desk = Some(thread),
+                Err(error) => return self.handle(state, Msg::Trouble(format!("the desk cannot be opened: {error}"))),
+            }
+        }
+        if let Some(desk) = &self.desk {
+            desk.ask(ask);
         }
     }
 
@@ -548,6 +589,17 @@ impl App {
         }
     }
 
+    /// Makes the pocket book on a thread of its own, so that no key waits for its plans.
+    fn write_book(&mut self, state: &State, player: usize, plans: bool) {
+        self.printing = true;
+        let (store, session, arrivals) = (self.store.clone(), state.session.clone(), self.arrivals.clone());
+        thread::spawn(move || {
+            let answer = shelf::write_book(&store, &session, player, plans).map_err(|e| e.to_string());
+            // When nobody listens any more the person has left.
+            let _ = arrivals.send(Arrival::Book(answer));
+        });
+    }
+
     /// Begins a round for the key in hand, then lets the key happen.
     fn begin(&mut self, state: &mut State) {
         match shelf::begin(&self.store, &state.session, &RoundWish::default(), self.notify()) {
@@ -610,9 +662,15 @@ impl App {
     }
 
     /// Keeps what is left and says on the ordinary screen what could not be kept.
-    pub(super) fn leave(mut self, state: &State) -> anyhow::Result<()> {
+    pub(super) fn leave(mut self, state: &State, arrived: Receiver<Arrival>) -> anyhow::Result<()> {
         self.remember(state);
         self.adopt_saved_settings();
+        // Nobody takes news any more: what the desk's thread still tells must not hold it up.
+        drop(arrived);
+        let not_kept = self.desk.take().map(DeskThread::finish).unwrap_or_default();
+        for words in &not_kept {
+            eprintln!("marram: {words}");
+        }
         let not_written = self.saver.take().and_then(Saver::finish);
         if let Some(round) = self.round.take() {
             round.finish()?;

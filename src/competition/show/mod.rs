@@ -5,6 +5,7 @@ mod html;
 mod json;
 mod markdown;
 mod record;
+mod start_sheet;
 mod text;
 
 pub use csv::{csv, field as csv_field};
@@ -12,6 +13,7 @@ pub use html::html;
 pub use json::json;
 pub use markdown::markdown;
 pub use record::{ScoreForRecord, for_record, record_csv};
+pub use start_sheet::start_sheet;
 pub use text::{board, issues_text};
 
 use super::result::{EventResult, Line};
@@ -23,7 +25,7 @@ use crate::scoring::Count;
 use crate::units::tenths::whole_handicap_text;
 
 /// What is printed of an event: its columns and how each line fills them.
-pub(super) struct Table {
+pub struct Table {
     /// `medal, division A`.
     pub title: String,
     /// The conditions in one sentence.
@@ -37,7 +39,7 @@ pub(super) struct Table {
 }
 
 /// The tables of all events.
-pub(super) fn tables(competition: &Competition, totals: &Totals<'_>) -> Vec<Table> {
+pub fn tables(competition: &Competition, totals: &Totals<'_>) -> Vec<Table> {
     totals.events.iter().map(|result| table(competition, result)).collect()
 }
 
@@ -187,13 +189,13 @@ fn terms(competition: &Competition, event: &Event) -> String {
 }
 
 /// The dates of the rounds, `2026-05-16` or `2026-05-16 and 2026-05-17`.
-pub(super) fn dates(competition: &Competition) -> String {
+pub fn dates(competition: &Competition) -> String {
     let dates: Vec<&str> = competition.setup.rounds.iter().map(|round| round.date.as_str()).collect();
     dates.join(" and ")
 }
 
 /// `nearest the hole, hole 6: Ana Vesely, 1.42 m`.
-pub(super) fn award_lines(competition: &Competition, totals: &Totals<'_>) -> Vec<String> {
+pub fn award_lines(competition: &Competition, totals: &Totals<'_>) -> Vec<String> {
     competition
         .setup
         .awards
@@ -209,5 +211,5 @@ pub(super) fn award_lines(competition: &Competition, totals: &Totals<'_>) -> Vec
 }
 
 /// What every result says at its foot.
-pub(super) const FOOT: &str =
+pub const FOOT: &str =
     "The Committee decides. Strokes received, nets, points and ties are computed from the certified gross scores.";

@@ -4,8 +4,10 @@
 
 mod annotate;
 mod bag;
+mod book;
 mod common;
 pub mod day;
+mod desk;
 mod draw;
 mod go;
 pub mod green;
@@ -18,6 +20,7 @@ mod score;
 mod why;
 
 pub use annotate::NoteAct;
+pub use desk::DeskAct;
 pub use draw::DrawAct;
 pub use measure::MeasureAct;
 pub use plan::PlanAct;
@@ -63,6 +66,16 @@ pub enum Page {
     Green,
     /// A play marked before the plan shows.
     Commit,
+    /// The competition desk.
+    Desk,
+    /// A card being keyed at the desk.
+    Keying,
+    /// A card looked at at the desk.
+    DeskCard,
+    /// A ruling being considered.
+    Ruling,
+    /// A proof or another text of the desk.
+    DeskText,
 }
 
 impl Page {
@@ -79,6 +92,11 @@ impl Page {
         Self::Draw,
         Self::Measure,
         Self::Pupils,
+        Self::Desk,
+        Self::Keying,
+        Self::DeskCard,
+        Self::Ruling,
+        Self::DeskText,
         Self::Help,
         Self::Finder,
         Self::Problems,
@@ -103,6 +121,11 @@ impl Page {
             Self::Day => "Day sheet",
             Self::Green => "Green",
             Self::Commit => "Commit first",
+            Self::Desk => "Desk",
+            Self::Keying => "Keying",
+            Self::DeskCard => "Card at the desk",
+            Self::Ruling => "Ruling",
+            Self::DeskText => "Text at the desk",
         }
     }
 }
@@ -164,6 +187,7 @@ pub enum Act {
     Draw(DrawAct),
     Measure(MeasureAct),
     Pupils(PupilAct),
+    WriteBook,
     Up,
     Down,
     Choose,
@@ -173,6 +197,7 @@ pub enum Act {
     Quit,
     /// The plan's own commands.
     Plan(PlanAct),
+    Desk(DeskAct),
 }
 
 /// One command of the table.
@@ -209,7 +234,9 @@ const TABLES: &[&[Command]] = &[
     draw::TABLE,
     measure::TABLE,
     pupils::TABLE,
+    desk::TABLE,
     go::TABLE,
+    book::TABLE,
     common::TABLE,
 ];
 
@@ -225,7 +252,7 @@ pub fn of(act: Act) -> Option<&'static Command> {
 
 /// The keys of a command as people read them: `1–9` for the digits, else joined by a blank word.
 pub fn keys_of(command: &Command) -> String {
-    if command.act == Act::Score {
+    if matches!(command.act, Act::Score | Act::Desk(DeskAct::Score)) {
         return "1–9".to_owned();
     }
     if command.act == Act::TypeNumber {

@@ -23,6 +23,11 @@ pub const LOOKS: &[Page] = &[
     Page::Green,
     Page::Measure,
     Page::Pupils,
+    Page::Desk,
+    Page::Keying,
+    Page::DeskCard,
+    Page::Ruling,
+    Page::DeskText,
 ];
 pub const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
 pub const EVERYWHERE: &[Page] = &[
@@ -40,6 +45,11 @@ pub const EVERYWHERE: &[Page] = &[
     Page::Draw,
     Page::Measure,
     Page::Pupils,
+    Page::Desk,
+    Page::Keying,
+    Page::DeskCard,
+    Page::Ruling,
+    Page::DeskText,
 ];
 pub const COMMIT: &[Page] = &[Page::Commit];
 pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
@@ -55,4 +65,9 @@ pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
     Page::Draw,
     Page::Measure,
     Page::Pupils,
+    Page::Desk,
+    Page::Keying,
+    Page::DeskCard,
+    Page::Ruling,
+    Page::DeskText,
 ];

@@ -130,3 +130,14 @@ pub fn own_layer(state: &State) -> Option<String> {
 pub fn drawing_allowed(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_not(Ability::GreenContours))
 }
+
+pub fn needs_desk(state: &State) -> Option<String> {
+    let none = state.desk.as_ref().is_none_or(|desk| desk.board.is_none() && desk.setup.is_empty());
+    none.then(|| "No competition is open: N makes one, the Shelf (s) lists those there are.".to_owned())
+}
+
+pub fn book_allowed(state: &State) -> Option<String> {
+    needs_course(state)
+        .or_else(|| needs_person(state))
+        .or_else(|| state.book.is_some().then(|| "The book is being made.".to_owned()))
+}

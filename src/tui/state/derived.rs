@@ -7,6 +7,7 @@ use crate::ground::{Corridor, Point};
 use crate::plan::HolePlan;
 use crate::round::Ability;
 use crate::sheet::{BagSheet, CardSheet, HoleSheet, LiveCard, StandSheet};
+use crate::today::PlaysLike;
 use crate::tui::commands::Page;
 use crate::tui::update::spot_of;
 use crate::tui::view::layout;
@@ -40,6 +41,9 @@ pub struct Derived {
     pub green: GreenShown,
     /// What the solved hole answers.
     pub answered: Answered,
+    /// What distances from the stand play like today.
+    pub plays_like: Vec<(&'static str, PlaysLike)>,
+    plays_key: Option<(Option<PlanKey>, Point)>,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
     /// Everything written about the hole, while its page is open.
@@ -126,7 +130,16 @@ impl Derived {
             let on_tee = state.hole.stand.is_none();
             let mut stand = StandSheet::new(corridor, sheet, at, across, on_tee, units);
             stand.why_not = state.session.why_not(Ability::StandDistances);
+            // Worked out again only when the stand or the day has moved.
+            let key = (state.plan_key_at(state.position), stand.point);
+            if out.plays_key.as_ref() != Some(&key) || state.session.round.is_some() {
+                out.plays_like = state.session.plays_like(state.position, state.player, stand.point);
+                out.plays_key = Some(key);
+            }
             out.stand = Some(stand);
+        } else {
+            out.plays_like.clear();
+            out.plays_key = None;
         }
         out.draw(state, key);
         out

@@ -6,6 +6,7 @@ mod bag;
 mod course_edits;
 mod day;
 mod derived;
+mod desk;
 mod draw;
 pub mod fields;
 mod finder;
@@ -23,6 +24,7 @@ pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use course_edits::{CourseEdits, DoneEdit, MOST_UNDO, Mark, Unsaved, Where};
 pub use day::{DayEdits, DayHoles, DayScreen, DayShown};
 pub use derived::{Derived, Drawing};
+pub use desk::{Desk, Form as DeskForm, FormField as DeskField, FormKind, Part, RulingChoice};
 pub use draw::{DrawScreen, Entry, EntryFor, Picked, Sketched, SketchedFrom};
 pub use finder::Finder;
 pub use green::{GreenScreen, GreenShown, Greens};
@@ -88,6 +90,10 @@ pub struct State {
     pub answers: Answers,
     /// Plays that were pinned.
     pub pins: Pins,
+    /// The competition desk, when one is open.
+    pub desk: Option<Box<Desk>>,
+    /// The player whose pocket book is being made.
+    pub book: Option<usize>,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -118,6 +124,8 @@ impl State {
             greens: Greens::default(),
             answers: Answers::default(),
             pins: Pins::default(),
+            desk: None,
+            book: None,
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();

@@ -74,6 +74,16 @@ pub enum Screen {
     Green(GreenScreen),
     /// Marking a play before the answer shows.
     Commit(Box<CommitScreen>),
+    /// The competition desk.
+    Desk,
+    /// A card being keyed.
+    Keying,
+    /// A card looked at.
+    DeskCard,
+    /// A ruling being considered.
+    Ruling,
+    /// A text of the desk.
+    DeskText,
 }
 
 impl Screen {
@@ -94,6 +104,11 @@ impl Screen {
             Self::Day(_) => Page::Day,
             Self::Green(_) => Page::Green,
             Self::Commit(_) => Page::Commit,
+            Self::Desk => Page::Desk,
+            Self::Keying => Page::Keying,
+            Self::DeskCard => Page::DeskCard,
+            Self::Ruling => Page::Ruling,
+            Self::DeskText => Page::DeskText,
         }
     }
 

@@ -2,9 +2,12 @@
 
 mod annotate;
 pub mod bag;
+mod book;
 mod card;
 mod course_edits;
 pub mod day;
+pub mod desk;
+pub mod desk_forms;
 pub mod draw;
 mod draw_line;
 pub mod green;
@@ -20,6 +23,7 @@ pub mod today;
 pub use bag::{How, PlayerEdit};
 pub use course_edits::{CourseAsk, CourseEdit, CourseTold};
 pub use day::DayEdit;
+pub use desk::{DeskAsk, DeskNews};
 pub use hole::spot_of;
 pub use plan::target as marked_target;
 pub use pupils::{PupilsAsk, PupilsTold};
@@ -77,8 +81,12 @@ pub enum Msg {
     Closed(String),
     /// A page of the day is told something.
     Today(today::Told),
+    /// The book was written, or why not.
+    BookWritten(Result<String, String>),
     /// A word for the person.
     Say(Notice),
+    /// What the competition's folder tells.
+    Desk(Box<DeskNews>),
 }
 
 /// What the update asks the edge to do.
@@ -116,8 +124,17 @@ pub enum Effect {
     KeepPins(Box<Pins>),
     /// Keep what was committed to.
     KeepCommitment(Box<Commitment>),
+    /// Make the pocket book of a player and write it on the shelf; with a plan where one may be printed.
+    WriteBook {
+        /// The player, by place.
+        player: usize,
+        /// With the plan.
+        plans: bool,
+    },
     /// Write the closed card.
     WriteCard,
+    /// What the desk asks for.
+    Desk(DeskAsk),
     /// Leave.
     Quit,
 }
@@ -195,7 +212,9 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Today(told) => today::told(state, told),
+        Msg::BookWritten(answer) => book::written(state, answer),
         Msg::Say(notice) => state.notice = Some(notice),
+        Msg::Desk(news) => desk::news(state, *news),
     }
     draw::keep_inside(state);
     // A match may have gone on to an extra hole, or come back from one.
@@ -238,7 +257,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
-    if state.page() == Page::Day && day::field_key(state, key, effects) {
+    if desk_forms::key(state, key, effects) || state.page() == Page::Day && day::field_key(state, key, effects) {
         return;
     }
     if state.page() == Page::Bag && bag::field_key(state, key, effects)
@@ -364,6 +383,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::TypeScore => handicap::type_score(state),
         Act::OpenProblems => push(state, Screen::Problems { scroll: 0 }),
         Act::CloseRound => score::close(state, effects),
+        Act::WriteBook => book::write(state, effects),
         Act::Up | Act::Down if state.page() == Page::Bag => {
             bag::step(state, if command.act == Act::Up { -1 } else { 1 });
         }
@@ -376,6 +396,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Plan(act) => plan::run(state, act, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
+        Act::Desk(act) => desk::run(state, act, key, effects),
     }
 }
 
@@ -393,7 +414,10 @@ fn push(state: &mut State, screen: Screen) {
 
 /// Esc peels one layer, in a fixed order: a screen, then what was turned on over the hole, then the stand.
 fn back(state: &mut State) {
-    if state.screens.pop().is_some() {
+    if let Some(gone) = state.screens.pop() {
+        if let (Screen::Keying, Some(desk)) = (&gone, state.desk.as_mut()) {
+            desk.pad = None;
+        }
         return;
     }
     let hole = &mut state.hole;
@@ -422,6 +446,7 @@ fn pasted(state: &mut State, text: &str, effects: &mut Vec<Effect>) {
         && !handicap::pasted(state, text)
         && !annotate::pasted(state, text)
         && !draw::pasted(state, text)
+        && !desk_forms::pasted(state, text)
     {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }

@@ -23,6 +23,8 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let screen = state.day_screen()?;
     let looks = state.looks;
     let head = heading(state);
+    let margin = u16::from(area.width >= TWO_COLUMNS);
+    let area = Rect { x: area.x + margin, width: area.width - 2 * margin, ..area };
     paint::lines(buf, Rect { height: 1, ..area }, &[head], looks);
     let body = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let rows = &state.derived.day.rows;
@@ -31,7 +33,7 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     if area.width < TWO_COLUMNS {
         return one_column(state, screen, buf, body);
     }
-    let left_width = (body.width / 3).clamp(35, 46);
+    let left_width = (body.width * 3 / 10).clamp(34, 46);
     let left = Rect { width: left_width, ..body };
     let right = Rect { x: body.x + left_width + 2, width: body.width - left_width - 2, ..body };
     let mut cursor = None;
@@ -189,13 +191,13 @@ fn hole(
     let style = if screen.row == i { looks.heading() } else { looks.text() };
     paint::text(buf, place, place.x, place.y, &format!("{number:>2}"), style, looks);
     let x = place.x + 4;
-    let width = 22;
+    let width = 20;
     let cursor = value(state, screen, i, row, buf, Rect { x, width: place.right().saturating_sub(x), ..place }, width);
     let found = state.derived.day.holes.iter().find(|(n, _)| *n == number).and_then(|(_, f)| f.as_ref());
     let wind_x = x + width + 1;
     let room = place.right().saturating_sub(wind_x);
-    let wide = room >= 48;
-    let wind_width: u16 = if wide { 27 } else { room };
+    let wide = room >= 44;
+    let wind_width: u16 = if wide { 26 } else { room };
     let (words, wind_style) = if !row.advice.is_empty() && !wide {
         (row.advice.clone(), looks.caution())
     } else {

@@ -1,7 +1,7 @@
 //! The Green page: the green from above to scale, what leaves are worth or its falls, and the read of a putt.
 
 use super::paint;
-use crate::ground::{Point, Putting};
+use crate::ground::{Point, Putting, Surface};
 use crate::plan::GreenPicture;
 use crate::tui::looks::Looks;
 use crate::tui::state::State;
@@ -19,6 +19,8 @@ const LEVELS: [f64; 6] = [1.3, 1.6, 1.8, 1.95, 2.1, 2.3];
 /// Draws the page; returns where the cursor stands: on the ball.
 pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let looks = state.looks;
+    let margin = u16::from(area.width >= 70);
+    let area = Rect { x: area.x + margin, width: area.width - 2 * margin, ..area };
     paint::lines(buf, Rect { height: 1, ..area }, &[heading(state)], looks);
     let body = Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area };
     let green = state.current_hole().and_then(|h| h.ground.green.as_ref());
@@ -126,6 +128,7 @@ fn picture_of(
     let looks = state.looks;
     let frame = Frame::new(picture, green, area);
     let falls = state.green_screen().is_some_and(|s| s.falls);
+    let ground = |at: Point| picture.surface_at(at).unwrap_or(Surface::Rough);
     let shade = |at: Point| -> Option<(bool, usize)> {
         let on = green.outline.contains(at);
         if falls {
@@ -138,13 +141,17 @@ fn picture_of(
             let (top, bottom) = (shade(frame.plane(column, 2 * row)), shade(frame.plane(column, 2 * row + 1)));
             let Some(cell) = buf.cell_mut((area.x + column, area.y + row)) else { continue };
             if looks.paints() {
-                let colour =
-                    |s: Option<(bool, usize)>| s.map_or(Color::Reset, |(on, level)| looks.leave(on, level, falls));
-                cell.set_char('▀').set_style(Style::new().fg(colour(top)).bg(colour(bottom)));
+                let colour = |s: Option<(bool, usize)>, half: u16| match s {
+                    Some((true, level)) => looks.leave(level, falls),
+                    _ => looks.surface(ground(frame.plane(column, half))).0,
+                };
+                cell.set_char('▀').set_style(Style::new().fg(colour(top, 2 * row)).bg(colour(bottom, 2 * row + 1)));
             } else {
+                let at = frame.plane(column, 2 * row);
                 let (glyph, style) = match top.or(bottom) {
-                    Some((on, level)) => looks.leave_texture(on, if falls { 0 } else { level }),
-                    None => (' ', Style::new()),
+                    Some((true, level)) => looks.leave_texture(if falls { 0 } else { level }),
+                    _ if matches!(ground(at), Surface::Rough | Surface::Fringe) => (' ', Style::new()),
+                    _ => (looks.texture(ground(at)), looks.texture_style(ground(at))),
                 };
                 cell.set_char(glyph).set_style(style);
             }
@@ -163,6 +170,9 @@ fn picture_of(
         for p in edge_points(green, frame.scale) {
             mark(p, if looks.ascii { '.' } else { '·' }, looks.text());
         }
+    }
+    if !falls {
+        figures(picture, green, &frame, buf, looks);
     }
     let step = (4.0 / frame.scale).round().max(3.0) as u16;
     if falls {
@@ -217,6 +227,24 @@ fn picture_of(
     let (at, _) = ball?;
     mark(*at, 'o', ink.patch(looks.heading()));
     frame.cell(*at)
+}
+
+/// Strokes in figures over the shades, a few of them, so that no shade need be told from another.
+fn figures(picture: &GreenPicture, green: &Putting, frame: &Frame, buf: &mut Buffer, looks: Looks) {
+    let area = frame.area;
+    for column in (4..area.width.saturating_sub(3)).step_by(8) {
+        for row in (2..area.height.saturating_sub(1)).step_by(4) {
+            let at = frame.plane(column + 1, 2 * row);
+            let Some(strokes) = picture.strokes_at(at).filter(|_| green.outline.contains(at)) else { continue };
+            for (i, c) in format!("{strokes:.1}").chars().enumerate() {
+                if let Some(cell) = buf.cell_mut((area.x + column + i as u16, area.y + row)) {
+                    let style =
+                        if looks.paints() { Style::new().fg(looks.leave_ink()).bg(cell.bg) } else { looks.text() };
+                    cell.set_char(c).set_style(style);
+                }
+            }
+        }
+    }
 }
 
 /// Points of the outline close enough that each cell of it gets one.
@@ -379,12 +407,12 @@ fn said(state: &State, picture: &GreenPicture, width: usize, rows: usize) -> Vec
 /// What the shades mean.
 fn legend(looks: Looks) -> String {
     if looks.paints() {
-        return "; greener is fewer strokes, redder more".to_owned();
+        return "; figures are strokes to come".to_owned();
     }
     let marks: Vec<String> = (0..=LEVELS.len())
         .step_by(2)
         .map(|l| {
-            let (glyph, _) = looks.leave_texture(true, l);
+            let (glyph, _) = looks.leave_texture(l);
             let below = LEVELS.get(l).map_or_else(|| "more".to_owned(), |v| format!("<{v}"));
             format!("{glyph} {below}")
         })

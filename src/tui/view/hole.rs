@@ -391,6 +391,7 @@ pub fn stand_lines(state: &State, width: usize) -> Vec<Line<'static>> {
             out.push(Line::styled(format!("        along the line {along}"), looks.quiet()));
         }
     }
+    out.extend(plays_like(state));
     if let Some(here) = &stand.fairway {
         out.push(Line::from(vec![
             Span::styled("fairway ", looks.quiet()),
@@ -528,3 +529,27 @@ pub fn note_lines(state: &State, width: usize) -> Vec<Line<'static>> {
 /// What a hole without notes says.
 const NOTHING_WRITTEN: &str = "Nothing is written for this hole yet. Worth writing: an aim with a landmark, which side must not be missed, \
 where to leave the next shot, how the green falls. In the notebook, under this hole: `notes: [ { at: tee, text: \"…\" } ]`, and likewise `aims`, `dangers`, `layups` (docs/notebook.md).";
+
+/// What the distances to the green play like today: the carry to choose, with its band, and what the wind does sideways.
+fn plays_like(state: &State) -> Option<Line<'static>> {
+    let looks = state.looks;
+    let units = state.shown_units();
+    let found = &state.derived.plays_like;
+    let show = |yards: f64| Length::yards(yards).show(units);
+    let (_, middle) = found.iter().find(|(name, _)| *name == "hole" || *name == "middle").or_else(|| found.first())?;
+    let mut spans = vec![Span::styled("plays   ", looks.quiet())];
+    for (name, plays) in found {
+        spans.push(Span::styled(format!("{name} "), looks.quiet()));
+        spans.push(Span::styled(format!("{} ", show(plays.plays)), looks.figure()));
+    }
+    let mut words = String::new();
+    if show(middle.plays - middle.band) != show(middle.plays + middle.band) {
+        words = format!("({} to {})", show(middle.plays - middle.band), show(middle.plays + middle.band));
+    }
+    if middle.drift.abs() >= 1.0 {
+        let side = if middle.drift > 0.0 { "right" } else { "left" };
+        words.push_str(&format!(" {} {side}", show(middle.drift.abs())));
+    }
+    spans.push(Span::styled(words, looks.quiet()));
+    Some(Line::from(spans))
+}

@@ -55,6 +55,11 @@ pub fn page(state: &State) -> Vec<String> {
         Page::Pupils => add(super::pupils::lines(state, width)),
         Page::Day => add(super::day::lines(state, width)),
         Page::Green => add(super::green::lines(state, width)),
+        Page::Desk => add(super::desk::lines(state, width)),
+        Page::Keying => add(super::desk_card::keying_lines(state, width).0),
+        Page::DeskCard => add(super::desk_card::card_lines(state, width).0),
+        Page::Ruling => add(super::desk_card::ruling_lines(state, width).0),
+        Page::DeskText => add(super::desk_card::text_lines(state, width)),
     }
     if let Some(notice) = &state.notice {
         add(vec![Line::from(notice.words.clone())]);
