@@ -1,10 +1,12 @@
 //! `marram plan COURSE`: the plan, hole by hole.
 
 use super::World;
-use crate::plan::{Aimed, HolePlan, Question, plan, price, reasons};
+use crate::plan::{Aimed, HolePlan, Pinned, Pins, Question, SolvedHole, price, reasons};
+use crate::round::{Ability, replay};
 use crate::session::Session;
 use crate::shelf::{self, Wanted};
-use crate::store::{Sort, StoreError};
+use crate::store::{Limit, Sort, StoreError, read};
+use crate::strategy::Fineness;
 use crate::units::Length;
 use clap::Args;
 use rayon::prelude::*;
@@ -70,6 +72,10 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
     if positions.is_empty() {
         return world.misuse(&format!("--hole {} is no hole of {}", args.hole.unwrap_or(0), course.name));
     }
+    if let Some(why) = in_play(world, &course.name) {
+        let _ = writeln!(world.err, "marram: {why}");
+        return 1;
+    }
     let aimed = aimed.unwrap_or_else(|| session.aimed());
     let started = Instant::now();
     let questions: Vec<Question> = positions
@@ -84,20 +90,32 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
             )
         })
         .collect();
+    let player = session.golfers.first().map(|g| g.name.clone()).unwrap_or_default();
+    let pins = match shelf::pins(&world.store) {
+        Ok(pins) => pins,
+        Err(error) => {
+            let _ = writeln!(world.err, "marram: {error}");
+            Pins::default()
+        }
+    };
     let never = AtomicBool::new(false);
     // Holes are independent; they are collected in order, so that the answer never depends on the threads.
-    let plans: Vec<Result<HolePlan, String>> = questions
+    let plans: Vec<Result<Planned, String>> = questions
         .par_iter()
         .map(|q| {
-            let mut made = plan(q, &never).map_err(|e| e.to_string())?;
-            price(q, &mut made, &never).map_err(|e| e.to_string())?;
-            Ok(made)
+            let solved = SolvedHole::new(q, Fineness::USUAL, &never).map_err(|e| e.to_string())?;
+            let mut plan = solved.plan();
+            price(q, &mut plan, &never).map_err(|e| e.to_string())?;
+            let here = |pin: &&Pinned| {
+                pin.course == course.name && pin.hole == q.hole.number && pin.player == player && pin.tee == q.tee
+            };
+            let pinned = pins.pins.iter().filter(here).map(|pin| (pin.clone(), solved.pinned_cost(pin))).collect();
+            Ok(Planned { plan, pinned })
         })
         .collect();
     if args.timings {
         let _ = writeln!(world.err, "{} holes with prices in {:?}", plans.len(), started.elapsed());
     }
-    let player = session.golfers.first().map(|g| g.name.clone()).unwrap_or_default();
     let tee = args.tee.clone().or_else(|| session.golfers.first().map(|g| g.tee.clone())).unwrap_or_default();
     let text = if args.json {
         let holes: Vec<Value> = questions.iter().zip(&plans).map(|(q, p)| as_json(q, p)).collect();
@@ -114,6 +132,27 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
         crate::units::plain_text::plain_lines(&out).into_owned()
     };
     u8::from(writeln!(world.out, "{text}").is_err())
+}
+
+/// A plan with the plays pinned from its tee and elsewhere, and what they cost today.
+struct Planned {
+    plan: HolePlan,
+    pinned: Vec<(Pinned, Option<f64>)>,
+}
+
+/// Why no plan may be worked out: a round of today under the Rules is in play on this course.
+fn in_play(world: &World<'_>, course: &str) -> Option<String> {
+    // A round's file is named by its day first.
+    let rounds = world.store.shelf().list(Sort::Round).ok()?;
+    rounds.into_iter().filter(|round| round.name.starts_with(&world.today)).find_map(|found| {
+        let round = replay(&read(&found.path, Limit::MAP).ok()?.bytes).state?;
+        let here = round.opening().date == world.today && round.opening().course_name == course;
+        let why = here.then(|| round.allows(Ability::LivePlan).err())??;
+        let log = found.path.display();
+        Some(format!(
+            "no plan of {course} now, {why}. The frozen plan is on the Hole page; when the round is closed plans are free again ({log})"
+        ))
+    })
 }
 
 fn open(args: &PlanArgs, world: &World<'_>) -> Result<Session, StoreError> {
@@ -133,7 +172,7 @@ fn open(args: &PlanArgs, world: &World<'_>) -> Result<Session, StoreError> {
     Ok(session)
 }
 
-fn as_text(question: &Question, plan: &Result<HolePlan, String>) -> String {
+fn as_text(question: &Question, planned: &Result<Planned, String>) -> String {
     let name = question.hole.name.clone().unwrap_or_default();
     let show = |yards: f64| Length::yards(yards).show(question.units);
     let length = question.hole.tee(&question.tee).map(|t| show(t.length)).unwrap_or_default();
@@ -142,8 +181,8 @@ fn as_text(question: &Question, plan: &Result<HolePlan, String>) -> String {
         out.push_str(&format!(", {} received", question.strokes_received));
     }
     out.push('\n');
-    let plan = match plan {
-        Ok(plan) => plan,
+    let Planned { plan, pinned } = match planned {
+        Ok(planned) => planned,
         Err(why) => return format!("{out}  {why}\n"),
     };
     for play in &plan.plays {
@@ -155,6 +194,24 @@ fn as_text(question: &Question, plan: &Result<HolePlan, String>) -> String {
             play.expected_strokes,
             plan.points(),
             reasons::percent(plan.net_par())
+        ));
+    }
+    for (pin, cost) in pinned {
+        let from = pin.from.map(|(at, _)| format!(" from {} out", at.show(question.units))).unwrap_or_default();
+        let price = cost.map_or_else(
+            || "its club is not in the bag".to_owned(),
+            |cost| format!("{cost:.2} {} worse than the best", question.aimed.unit()),
+        );
+        out.push_str(&format!("  pinned  {}{from}, {}; {price}\n", pin.club, pin.words));
+    }
+    if let Some(aim) = &plan.professional {
+        let whose = aim.whose.as_ref().map(|w| format!(" ({w})")).unwrap_or_default();
+        out.push_str(&format!(
+            "  written {}{whose}, {}; {:.2} {} worse than the best by this pattern\n",
+            aim.aim,
+            aim.club,
+            aim.costs,
+            question.aimed.unit()
         ));
     }
     if let Some(first) = plan.plays.first() {
@@ -182,10 +239,10 @@ fn as_text(question: &Question, plan: &Result<HolePlan, String>) -> String {
     out
 }
 
-fn as_json(question: &Question, plan: &Result<HolePlan, String>) -> Value {
+fn as_json(question: &Question, planned: &Result<Planned, String>) -> Value {
     let length = question.hole.tee(&question.tee).map(|t| round(t.length, 1));
-    let plan = match plan {
-        Ok(plan) => plan,
+    let Planned { plan, pinned } = match planned {
+        Ok(planned) => planned,
         Err(why) => {
             return json!({ "hole": question.hole.number, "par": question.par, "length_yd": length, "strokes_received": question.strokes_received, "plays": [], "why": why });
         }
@@ -257,6 +314,9 @@ fn as_json(question: &Question, plan: &Result<HolePlan, String>) -> Value {
         "plays": plays,
         "dangers": dangers,
         "switches": switches,
+        "written_aim": plan.professional.as_ref().map(|a| json!({ "aim": a.aim, "from_layer": a.whose, "club": a.club, "costs": round(a.costs, 3) })),
+        "pinned": pinned.iter().map(|(p, cost)| json!({ "club": p.club, "words": p.words, "from_tee_yd": p.from.map(|(at, _)| round(at.0, 1)), "costs": cost.map(|c| round(c, 3)) })).collect::<Vec<Value>>(),
+        "strokes_along": plan.along.iter().map(|a| json!([round(a.at.0, 1), round(a.strokes, 3)])).collect::<Vec<Value>>(),
         "remarks": plan.remarks,
     })
 }

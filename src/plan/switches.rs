@@ -10,8 +10,10 @@ use crate::units::{Length, LengthUnit};
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-/// Changes of the longest carry that are tried, yards: the nearest that changes the play on each side is said.
-const CARRIES: [f64; 3] = [5.0, 10.0, 15.0];
+/// The longest carry is changed by so much, yards; where that changes the play, the nearest of [`NEARER`] that does is said.
+const CARRY: f64 = 15.0;
+/// Smaller changes of it.
+const NEARER: [f64; 2] = [5.0, 10.0];
 /// A first shot aimed this much further aside is another line, yards.
 const ANOTHER_LINE: f64 = 12.0;
 
@@ -92,15 +94,24 @@ pub fn lines(
         say(When::Wind(words), asked_anew(&asked, Arc::clone(&ready.kit), &usual, cancel)?);
     }
     if let Some((_, carry)) = longest {
+        let carrying = |by: f64| {
+            let bag = what_if::longer(&ready.kit.pattern, by);
+            let asked = Question { bag, ..question.clone() };
+            let kit = Arc::new(Kit::new(asked.pattern(), ready.kit.fineness));
+            asked_anew(&asked, kit, &usual, cancel)
+        };
         for sign in [-1.0, 1.0] {
-            for by in CARRIES {
-                let bag = what_if::longer(&ready.kit.pattern, sign * by);
-                let asked = Question { bag, ..question.clone() };
-                let kit = Arc::new(Kit::new(asked.pattern(), ready.kit.fineness));
-                let when = if sign < 0.0 { When::CarryingOnly(carry - by) } else { When::Carrying(carry + by) };
-                if say(when, asked_anew(&asked, kit, &usual, cancel)?) {
-                    break;
-                }
+            let when = |by: f64| if sign < 0.0 { When::CarryingOnly(carry - by) } else { When::Carrying(carry + by) };
+            let far = carrying(sign * CARRY)?;
+            if far.as_deref().is_none_or(|shots| changed(plan, &usual, shots, question.units).is_none()) {
+                continue;
+            }
+            let mut said = false;
+            for by in NEARER {
+                said = said || say(when(by), carrying(sign * by)?);
+            }
+            if !said {
+                say(when(CARRY), far);
             }
         }
     }

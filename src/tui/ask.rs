@@ -62,9 +62,12 @@ pub enum Answer {
     Pinned(Vec<Option<f64>>),
 }
 
+/// A solved hole with what it was made from.
+type Kept = (PlanKey, Arc<SolvedHole>);
+
 /// The solved holes at hand, shared by the workers.
 #[derive(Clone, Debug, Default)]
-pub struct Holes(Arc<Mutex<Vec<(PlanKey, Arc<SolvedHole>)>>>);
+pub struct Holes(Arc<Mutex<Vec<Kept>>>);
 
 impl Holes {
     /// The solved hole of a key, solved now when it is not at hand.

@@ -13,6 +13,8 @@ mod matches;
 mod notes;
 mod pages;
 mod plan;
+mod plan_odd;
+mod plan_tools;
 mod rounds;
 mod scene;
 mod sizes;

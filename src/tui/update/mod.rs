@@ -425,8 +425,7 @@ fn back(state: &mut State) {
         hole.more = 0;
     } else if hole.map {
         hole.map = false;
-    } else if hole.club.take().is_some() {
-    } else if hole.tee.take().is_some() {
+    } else if hole.club.take().is_some() || hole.tee.take().is_some() {
     } else if hole.true_shape {
         hole.true_shape = false;
     } else if hole.all_notes {

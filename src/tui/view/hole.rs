@@ -301,7 +301,7 @@ pub fn plan_lines(state: &State, width: usize) -> Vec<Line<'static>> {
 }
 
 /// What the map over the drawing means, while it is shown.
-pub fn map_lines(state: &State) -> Vec<Line<'static>> {
+pub fn map_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     if !state.hole.map {
         return Vec::new();
     }
@@ -310,7 +310,7 @@ pub fn map_lines(state: &State) -> Vec<Line<'static>> {
         (Some(_), None) => "Map  tenths of a stroke worse than the best place level with it".to_owned(),
         (None, None) => "Map  being worked out…".to_owned(),
     };
-    vec![Line::styled(words, state.looks.quiet())]
+    paint::wrap(&words, width).into_iter().map(|part| Line::styled(part, state.looks.quiet())).collect()
 }
 
 /// Where the text goes: a table takes both columns.
@@ -328,7 +328,7 @@ pub fn columns(state: &State, left: usize, right: usize) -> (Vec<Line<'static>>,
         return (panel::lines(state, panel, left), Vec::new());
     }
     let mut first = plan_lines(state, left);
-    first.extend(map_lines(state));
+    first.extend(map_lines(state, left));
     first.extend(stand_lines(state, left));
     if right > 0 {
         let mut second = note_lines(state, right);

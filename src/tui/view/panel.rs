@@ -3,6 +3,7 @@
 use super::paint;
 use super::plan::tidy;
 use crate::plan::{Change, ClubHere, ForFormat, Shot, WhatIf, reasons};
+use crate::round::Ability;
 use crate::tui::ask::{Answer, AskKey};
 use crate::tui::state::{Panel, State};
 use crate::units::Length;
@@ -15,6 +16,14 @@ const NARROW: usize = 58;
 
 /// The lines of the table that is open, at most `width` columns wide.
 pub fn lines(state: &State, panel: Panel, width: usize) -> Vec<Line<'static>> {
+    let ability = match panel {
+        Panel::Clubs => Ability::ClubTable,
+        Panel::Compare => Ability::CompareFormats,
+        Panel::WhatIf => Ability::WhatIf,
+    };
+    if let Some(why) = state.session.why_not(ability) {
+        return paint::wrap(&why, width).into_iter().map(|part| Line::styled(part, state.looks.caution())).collect();
+    }
     match panel {
         Panel::Clubs => clubs(state, width),
         Panel::Compare => match asked(state, AskKey::Compare) {
@@ -103,34 +112,34 @@ fn clubs(state: &State, width: usize) -> Vec<Line<'static>> {
         };
     };
     let unit = state.derived.plan_key.as_ref().map_or("strokes", |k| k.aimed.unit());
-    let words = format!("from here, as shot {}; worse in {unit}; [ ] look at one, m p pins it", plan.shot);
+    let words = format!("as shot {}, worse in {unit}; [ ] look at one, m p pins it", plan.shot);
+    // Little room goes to the line rather than to what it leaves.
+    let leaves = !(NARROW..70).contains(&width);
     let mut out = vec![heading(state, "Every club", &words, width)];
     if plan.clubs.is_empty() {
         out.push(Line::styled("There is no club to choose from here.", looks.text()));
         return out;
     }
     let name = plan.clubs.iter().map(|c| c.shot.club.width()).max().unwrap_or(4).min(if width < 90 { 12 } else { 22 });
+    // Words, then what is left for the dangers; on narrow screens they stand in the second line.
+    let found = if width < NARROW { width.saturating_sub(27) } else { width.saturating_sub(name + 3 + 23 + 36) };
+    let found = if width < NARROW || found >= 14 { found } else { 0 };
     if width >= NARROW {
-        let dangers = if width >= 76 { "  dangers found" } else { "" };
-        let figures = [(format!("{:>7}{:>9}{:>7}{dangers:<26}", "leaves", "to come", "worse"), looks.quiet())];
-        let figures = if width >= 76 {
-            figures
-        } else {
-            [(format!("{:>7}{:>9}{:>7}", "leaves", "to come", "worse"), looks.quiet())]
-        };
+        let dangers = if found > 0 { cell("  finds", found) } else { String::new() };
+        let first = if leaves { format!("{:>7}", "leaves") } else { String::new() };
+        let figures = [(format!("{first}{:>9}{:>7}{dangers}", "to come", "worse"), looks.quiet())];
         out.extend(row(state, ("", name), "where it finishes", &figures, width, false));
     }
     for (i, club) in plan.clubs.iter().enumerate() {
         let worse = if club.worse < 0.005 { "-".to_owned() } else { format!("{:.2}", club.worse) };
-        let leaves = Length::yards(club.shot.leaves).show(state.shown_units());
+        let left = Length::yards(club.shot.leaves).show(state.shown_units());
         let mut figures = vec![
-            (format!("{leaves:>7}"), looks.text()),
+            (if leaves { format!("{left:>7}") } else { String::new() }, looks.text()),
             (format!("{:>9.2}", tidy(club.strokes)), looks.figure()),
             (format!("{worse:>7}"), looks.danger()),
         ];
-        if width >= 76 || width < NARROW {
-            let room = if width < NARROW { width.saturating_sub(27) } else { 24 };
-            figures.push((format!("  {}", cell(&dangers(state, club), room)), looks.quiet()));
+        if found > 0 {
+            figures.push((cell(&format!("  {}", dangers(state, club)), found), looks.quiet()));
         }
         let words = club.shot.words.replace(&format!(" {}", state.shown_units().word()), "");
         let lines = row(state, (&club.shot.club, name), &words, &figures, width, i == plan.best);
@@ -143,11 +152,14 @@ fn clubs(state: &State, width: usize) -> Vec<Line<'static>> {
 /// The dangers that a club finds, the likeliest first.
 fn dangers(state: &State, club: &ClubHere) -> String {
     let Some(hole) = state.current_hole() else { return String::new() };
-    let mut named: Vec<(String, f64)> = club
-        .dangers
-        .iter()
-        .filter_map(|(i, chance)| Some((hole.ground.features.get(*i)?.name.clone(), *chance)))
-        .collect();
+    // The letter stands on the drawing too; what has none is named.
+    let marks = state.derived.hole.as_ref().map_or(&[][..], |sheet| sheet.marks.as_slice());
+    let name = |i: usize| {
+        let letter = marks.iter().find(|(of, _)| *of == i).map(|(_, letter)| letter.to_string());
+        letter.or_else(|| hole.ground.features.get(i).map(|f| f.name.clone()))
+    };
+    let mut named: Vec<(String, f64)> =
+        club.dangers.iter().filter_map(|(i, chance)| Some((name(*i)?, *chance))).collect();
     if club.out >= 0.005 {
         named.push(("out of bounds".to_owned(), club.out));
     }
@@ -169,8 +181,10 @@ fn formats(state: &State, rows: &[ForFormat], width: usize) -> Vec<Line<'static>
     let looks = state.looks;
     let mut out = vec![heading(state, "Formats", "the plan from the tee for each; f plans for the next", width)];
     let name = 24;
+    // Between narrow and wide the line needs the room more.
+    let par = |words: &str| if (NARROW..90).contains(&width) { String::new() } else { format!("{words:>9}") };
     if width >= NARROW {
-        let head = [(format!("{:>9}{:>8}{:>9}", "strokes", "points", "net par"), looks.quiet())];
+        let head = [(format!("{:>9}{:>8}{}", "strokes", "points", par("net par")), looks.quiet())];
         out.extend(row(state, ("", name), "steady", &head, width, false));
     }
     let now = state.derived.plan_key.as_ref().map(|k| k.aimed);
@@ -178,7 +192,7 @@ fn formats(state: &State, rows: &[ForFormat], width: usize) -> Vec<Line<'static>
         let figures = [
             (format!("{:>9.2}", tidy(format.strokes)), looks.figure()),
             (format!("{:>8.2}", format.points), looks.figure()),
-            (format!("{:>9}", reasons::percent(format.net_par)), looks.figure()),
+            (par(&reasons::percent(format.net_par)), looks.figure()),
         ];
         let chosen = now.is_some_and(|now| now.word() == format.aimed.word());
         out.extend(row(state, (format.aimed.wants(), name), &play(state, &format.shots), &figures, width, chosen));
@@ -195,8 +209,10 @@ fn changes(state: &State, rows: &[WhatIf], width: usize) -> Vec<Line<'static>> {
     let looks = state.looks;
     let mut out = vec![heading(state, "What if", "the plan and its strokes with one thing changed", width)];
     let name = 26;
+    // Between narrow and wide the line needs the room more.
+    let par = |words: &str| if (NARROW..90).contains(&width) { String::new() } else { format!("{words:>9}") };
     if width >= NARROW {
-        let head = [(format!("{:>9}{:>8}{:>9}", "strokes", "saves", "net par"), looks.quiet())];
+        let head = [(format!("{:>9}{:>8}{}", "strokes", "saves", par("net par")), looks.quiet())];
         out.extend(row(state, ("", name), "steady", &head, width, false));
     }
     let longer = Length::yards(crate::plan::what_if::LONGER).show(state.shown_units());
@@ -214,7 +230,7 @@ fn changes(state: &State, rows: &[WhatIf], width: usize) -> Vec<Line<'static>> {
         let figures = [
             (format!("{:>9.2}", tidy(what.strokes)), looks.figure()),
             (format!("{saves:>8}"), if what.saves < -0.025 { looks.danger() } else { looks.stroke() }),
-            (format!("{:>9}", reasons::percent(what.net_par)), looks.figure()),
+            (par(&reasons::percent(what.net_par)), looks.figure()),
         ];
         let chosen = what.change == Change::AsItIs;
         out.extend(row(state, (&words, name), &play(state, &what.shots), &figures, width, chosen));

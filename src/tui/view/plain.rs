@@ -21,7 +21,7 @@ pub fn page(state: &State) -> Vec<String> {
             } else {
                 add(hole::plan_lines(state, width));
             }
-            add(hole::map_lines(state));
+            add(hole::map_lines(state, width));
             add(hole::stand_lines(state, width));
             add(hole::note_lines(state, width));
             let live = state.derived.live.as_ref();
