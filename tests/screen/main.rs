@@ -2,15 +2,19 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod annotate;
 mod bag;
 mod colours;
+mod draw;
 mod formats;
 mod handicap;
 mod looks;
 mod matches;
+mod measure;
 mod notes;
 mod pages;
 mod plan;
+mod pupils;
 mod rounds;
 mod scene;
 mod sizes;

@@ -5,8 +5,8 @@
 mod annotate;
 mod bag;
 mod common;
-mod draw;
 pub mod day;
+mod draw;
 mod go;
 pub mod green;
 mod hole;

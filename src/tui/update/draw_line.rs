@@ -87,7 +87,9 @@ fn green(hole: &Hole, text: &str, count: Count) -> Result<Change, String> {
         }
         [front, depth, width] => (count.along(*front), depth * yard, width * yard),
         _ => {
-            return Err("its depth and its width: 31 24; its front before them if the length does not say it".to_owned());
+            return Err(
+                "its depth and its width: 31 24; its front before them if the length does not say it".to_owned()
+            );
         }
     };
     let old = hole.sketch.green.clone();

@@ -5,8 +5,8 @@ pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
-pub mod draw;
 pub mod day;
+pub mod draw;
 pub mod green;
 pub mod handicap;
 pub mod help;
@@ -174,6 +174,10 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         }
         return foot_up(buf, area, &lines, looks.text(), looks);
     }
+    if let Some(words) = text_hints(state) {
+        paint::text(buf, area, area.x, area.y, &paint::shorten(words, width), looks.quiet(), looks);
+        return;
+    }
     let mut x = area.x;
     for (keys, words) in hints(state, page) {
         let need = (keys.width() + words.width() + 4) as u16;
@@ -182,6 +186,16 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         }
         x = paint::text(buf, area, x, area.y, &keys, looks.figure(), looks);
         x = paint::text(buf, area, x, area.y, &format!(" {words}   "), looks.quiet(), looks);
+    }
+}
+
+/// What the keys do while a text is typed on a page whose letters are commands otherwise.
+fn text_hints(state: &State) -> Option<&'static str> {
+    match state.screens.last()? {
+        Screen::Annotate(page) if page.form.is_some() => Some("Enter keeps   Tab next field   Shift-Tab back   Esc leaves"),
+        Screen::Draw(page) if page.entry.is_some() => Some("Enter draws   Esc leaves   Ctrl-u clears the line"),
+        Screen::Measure(page) if page.marker.is_some() => Some("Enter compares   Esc leaves"),
+        _ => None,
     }
 }
 
