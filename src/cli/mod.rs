@@ -5,20 +5,24 @@
 mod arguments;
 pub mod card;
 pub mod carry;
+pub mod changes;
 pub mod check;
 pub mod close;
 pub mod doctor;
 pub mod expect;
 pub mod handicap;
 pub mod man;
+pub mod merge;
 pub mod new;
 pub mod note;
 pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
+pub mod restore;
 #[cfg(test)]
 mod round_tests;
+pub mod scout;
 pub mod survey;
 pub mod total;
 pub mod values;
@@ -116,6 +120,10 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Note(args)) => note::run(&args, world),
         Some(Command::Survey(args)) => survey::run(&args, world),
+        Some(Command::Changes(args)) => changes::run(&args, world),
+        Some(Command::Merge(args)) => merge::run(&args, world),
+        Some(Command::Scout(args)) => scout::run(&args, world),
+        Some(Command::Restore(args)) => restore::run(&args, world),
         Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),

@@ -2,7 +2,7 @@
 
 use super::Aimed;
 use crate::course::day::HoleLocation;
-use crate::course::{Card, Course, Hole};
+use crate::course::{Aim, Card, Course, Hole};
 use crate::ground::Point;
 use crate::pattern::{Bag, Lie, Pattern, Skill};
 use crate::putting::{GreenSpeed, PuttingSkill};
@@ -54,6 +54,8 @@ pub struct Question {
     pub forward: f64,
     /// The unit words are spoken in.
     pub units: LengthUnit,
+    /// The written aims that apply to this player today.
+    pub aims: Vec<Aim>,
 }
 
 impl Question {
@@ -74,6 +76,7 @@ impl Question {
             measured: Reference::default(),
             forward: 0.0,
             units: course.units,
+            aims: Vec::new(),
             hole: hole.clone(),
             course,
         }

@@ -141,9 +141,12 @@ impl Load {
     }
 }
 
-/// The tee assumed where none is named: the middle one of the sets, which is the club's everyday one.
+/// The tee assumed where none is named: the middle one of the sets that most holes have, which is the club's everyday one.
 fn usual_tee(course: &Course) -> String {
-    course.tees.get(course.tees.len() / 2).map(|t| t.name.clone()).unwrap_or_default()
+    let holes = |name: &str| course.holes.iter().filter(|h| h.tee(name).is_some()).count();
+    let most = course.tees.iter().map(|t| holes(&t.name)).max().unwrap_or(0);
+    let whole: Vec<&str> = course.tees.iter().map(|t| t.name.as_str()).filter(|name| holes(name) == most).collect();
+    whole.get(whole.len() / 2).map(|name| (*name).to_owned()).unwrap_or_default()
 }
 
 pub(super) fn person(player: &player::Player, file: FileRef) -> Person {

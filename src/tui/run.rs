@@ -1,18 +1,18 @@
 //! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
 //! next key.
 
+use super::behind::{Answered, Behind, Planned};
 use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
 use super::saver::{Saver, SaverTold};
-use super::state::{Notice, PlanKey, PupilsJob, ShelfFile, State};
+use super::state::{Notice, PupilsJob, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::today::{Ask, Told};
 use super::update::{CourseAsk, CourseTold, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
 use crate::notebook::report::Report;
-use crate::plan::{GreenPicture, HolePlan, NoPlan, hole_today, plan, price};
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
@@ -22,7 +22,6 @@ use crate::store::{
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
-use std::sync::Arc;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -40,11 +39,9 @@ pub(super) enum Arrival {
     Saved(SaverTold),
     Pupils(PupilsTold),
     Told(Box<Done<Told>>),
+    Answered(Box<Done<Answered>>),
     Kept(Kept),
 }
-
-/// What the worker gives back: the key of the question and its answer.
-pub(super) type Planned = (PlanKey, Result<Box<HolePlan>, String>);
 
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
 const WAITING: usize = 256;
@@ -91,14 +88,12 @@ pub struct App {
     ended: Option<Instant>,
     /// Saves the settings.
     saving: Option<thread::JoinHandle<Settings>>,
-    /// Works plans out; started with the first that is wanted.
-    planner: Option<Worker<Planned>>,
+    /// What is worked out behind the screen.
+    behind: Behind,
     /// Works pupils' plays out; started with the Pupils page.
     teacher: Option<Worker<()>>,
     /// Writes changed notebooks; started with the first change.
     saver: Option<Saver>,
-    /// Works out what the day changes and greens; started with the first that is wanted.
-    of_the_day: Option<Worker<Told>>,
 }
 
 /// Runs the screen until the person leaves.
@@ -179,6 +174,7 @@ impl App {
         size: (u16, u16),
     ) -> anyhow::Result<(Self, Receiver<Arrival>, State)> {
         let (arrivals, arrived) = sync_channel(WAITING);
+        let behind = Behind::new(arrivals.clone());
         let (settings, trouble) = store.settings();
         let mut app = Self {
             store,
@@ -190,10 +186,9 @@ impl App {
             leaving: false,
             ended: None,
             saving: None,
-            planner: None,
+            behind,
             teacher: None,
             saver: None,
-            of_the_day: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
@@ -202,6 +197,10 @@ impl App {
         let (keymap, trouble) = own_keys(&app.store);
         state.keymap = keymap;
         notices.extend(trouble);
+        match shelf::pins(&app.store) {
+            Ok(pins) => state.pins = pins,
+            Err(error) => notices.push(Notice::warning(error.to_string())),
+        }
         state.notice = notices.pop();
         if state.session.course.is_none() {
             app.perform(&mut state, Effect::ListShelf);
@@ -297,7 +296,7 @@ impl App {
     fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
         let Some(since) = self.ended else { return arrived.recv().ok() };
         // The lines are at an end: only the plan in work is waited for.
-        while self.planner.as_ref().is_some_and(Worker::is_busy) && since.elapsed() < LAST_PLAN {
+        while self.behind.is_busy() && since.elapsed() < LAST_PLAN {
             if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
                 return Some(arrival);
             }
@@ -341,6 +340,11 @@ impl App {
                 Outcome::Finished(told) => told,
                 Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
             }),
+            Arrival::Answered(done) => match done.outcome {
+                Outcome::Finished((key, answer)) => Msg::Answered(Box::new(key), answer),
+                Outcome::Cancelled => return,
+                Outcome::Panicked(why) => Msg::AnswerLost(why),
+            },
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
                     let words = format!("not kept yet: {trouble}; {} waiting, tried again", kept.waiting);
@@ -424,12 +428,20 @@ impl App {
                     Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
                 }
             }
-            Effect::Plan(key, question) => self.plan(*key, move |cancel| plan(&question, cancel.flag()).map(Box::new)),
-            Effect::Price(key, question, made) => self.plan(*key, move |cancel| {
-                let mut priced = made;
-                price(&question, &mut priced, cancel.flag()).map(|()| priced)
-            }),
             Effect::Today(ask) => self.today(state, ask),
+            Effect::Plan(key, question) => self.behind.plan(*key, question),
+            Effect::Price(key, question, made) => self.behind.price(*key, question, made),
+            Effect::Ask(key, question) => self.behind.ask(*key, question),
+            Effect::KeepPins(pins) => {
+                if let Err(error) = shelf::keep_pins(&self.store, &pins) {
+                    self.handle(state, Msg::Trouble(format!("pinned here only: {error}")));
+                }
+            }
+            Effect::KeepCommitment(commitment) => {
+                if let Err(error) = shelf::keep_commitment(&self.store, &commitment) {
+                    self.handle(state, Msg::Trouble(format!("what you committed to was not kept: {error}")));
+                }
+            }
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -493,25 +505,6 @@ impl App {
         }
     }
 
-    /// Gives the planner a job; what it was at for another hole is called off.
-    fn plan(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
-        if self.planner.is_none() {
-            let (results, done) = sync_channel::<Done<Planned>>(4);
-            let arrivals = self.arrivals.clone();
-            thread::spawn(move || {
-                for result in done {
-                    if arrivals.send(Arrival::Planned(Box::new(result))).is_err() {
-                        return;
-                    }
-                }
-            });
-            self.planner = Worker::start("planner", results).ok();
-        }
-        if let Some(planner) = &self.planner {
-            planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
-        }
-    }
-
     /// Does what a page of the day asks for.
     fn today(&mut self, state: &mut State, ask: Ask) {
         match ask {
@@ -535,33 +528,7 @@ impl App {
                 };
                 self.handle(state, Msg::Say(notice));
             }
-            Ask::Hole(key, question) => self.of_the_day(move |cancel| {
-                let found = hole_today(&question, cancel.flag()).map_err(|e| e.to_string());
-                Told::Hole(key, found)
-            }),
-            Ask::Green(key, question) => self.of_the_day(move |cancel| {
-                let found = GreenPicture::new(&question, cancel.flag()).map(Arc::new).map_err(|e| e.to_string());
-                Told::Green(key, found)
-            }),
-        }
-    }
-
-    /// Gives the worker of the day a job; the one it is at goes on.
-    fn of_the_day(&mut self, job: impl FnOnce(&Cancel) -> Told + Send + 'static) {
-        if self.of_the_day.is_none() {
-            let (results, done) = sync_channel::<Done<Told>>(4);
-            let arrivals = self.arrivals.clone();
-            thread::spawn(move || {
-                for result in done {
-                    if arrivals.send(Arrival::Told(Box::new(result))).is_err() {
-                        return;
-                    }
-                }
-            });
-            self.of_the_day = Worker::start("of the day", results).ok();
-        }
-        if let Some(worker) = &self.of_the_day {
-            worker.submit(job);
+            Ask::Hole(..) | Ask::Green(..) => self.behind.today(ask),
         }
     }
 

@@ -1,12 +1,13 @@
 //! A story: what is open, keys, and the screen they lead to, without a terminal. Tests and pictures are made with it.
 
+use super::ask::Holes;
 use super::keymap::Key;
 use super::looks::{Depth, Looks};
 use super::state::State;
 use super::update::today::{Ask, Told};
 use super::update::{CourseAsk, CourseEdit, CourseTold, DayEdit, Effect, Msg, PlayerEdit, update};
 use super::view::{plain, view};
-use crate::plan::{GreenPicture, hole_today, plan, price};
+use crate::plan::{GreenPicture, hole_today, price};
 use crate::round::{RoundId, RoundState};
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf;
@@ -25,6 +26,7 @@ pub struct Story {
     pub state: State,
     /// Every effect asked for so far.
     pub effects: Vec<Effect>,
+    holes: Holes,
 }
 
 impl Story {
@@ -36,7 +38,11 @@ impl Story {
     /// A story on a session.
     pub fn of(session: Session, width: u16, height: u16) -> Self {
         let looks = Looks { depth: Depth::True, ascii: false, light: false };
-        Self { state: State::new(session, (width, height), looks, STORY_DAY.to_owned()), effects: Vec::new() }
+        Self {
+            state: State::new(session, (width, height), looks, STORY_DAY.to_owned()),
+            effects: Vec::new(),
+            holes: Holes::default(),
+        }
     }
 
     /// Presses keys, written as in the key help with blanks between them. A round that a score begins is kept in memory.
@@ -97,10 +103,19 @@ impl Story {
                     waiting.extend(update(&mut self.state, Msg::Today(Told::Green(key, found))));
                     continue;
                 }
-                Effect::Plan(key, question) => (key, plan(&question, &never).map(Box::new)),
+                Effect::Plan(key, question) => {
+                    let solved = self.holes.solved(&key, &question, &never);
+                    (key, solved.map(|solved| Box::new(solved.plan())))
+                }
                 Effect::Price(key, question, mut made) => {
                     let priced = price(&question, &mut made, &never);
                     (key, priced.map(|()| made))
+                }
+                Effect::Ask(key, question) => {
+                    let answer = self.holes.answer(&key, &question, &never);
+                    let answer = answer.map(Box::new).map_err(|e| e.to_string());
+                    waiting.extend(update(&mut self.state, Msg::Answered(key, answer)));
+                    continue;
                 }
                 other => {
                     self.effects.push(other);

@@ -12,6 +12,7 @@ pub mod green;
 mod hole;
 mod measure;
 mod pages;
+mod plan;
 mod pupils;
 mod score;
 mod why;
@@ -19,6 +20,7 @@ mod why;
 pub use annotate::NoteAct;
 pub use draw::DrawAct;
 pub use measure::MeasureAct;
+pub use plan::PlanAct;
 pub use pupils::PupilAct;
 
 use super::state::State;
@@ -59,11 +61,13 @@ pub enum Page {
     Day,
     /// The putting green.
     Green,
+    /// A play marked before the plan shows.
+    Commit,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: &[Self] = &[
         Self::Hole,
         Self::Green,
         Self::Day,
@@ -78,6 +82,7 @@ impl Page {
         Self::Help,
         Self::Finder,
         Self::Problems,
+        Self::Commit,
     ];
 
     /// Its name on screen.
@@ -97,6 +102,7 @@ impl Page {
             Self::Pupils => "Pupils",
             Self::Day => "Day sheet",
             Self::Green => "Green",
+            Self::Commit => "Commit first",
         }
     }
 }
@@ -165,6 +171,8 @@ pub enum Act {
     Day(day::DayAct),
     Green(green::GreenAct),
     Quit,
+    /// The plan's own commands.
+    Plan(PlanAct),
 }
 
 /// One command of the table.
@@ -189,10 +197,12 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
+#[rustfmt::skip] // A line each, so that pages are added side by side.
 const TABLES: &[&[Command]] = &[
     score::TABLE,
     bag::TABLE,
     hole::TABLE,
+    plan::TABLE,
     day::TABLE,
     green::TABLE,
     annotate::TABLE,
@@ -233,7 +243,7 @@ pub fn markdown() -> String {
         "# Keys\n\nMade from the command table of the program (`marram keys --markdown`); a test keeps the two the same.\n\
          A sequence such as `o u` is two keys one after the other; while it is incomplete its continuations are shown.\n",
     );
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let mut rows = String::new();
         for command in all().filter(|c| c.pages.contains(&page)) {
             rows.push_str(&format!(
@@ -262,7 +272,7 @@ pub fn names() -> String {
 /// The keys as plain lines, for `marram keys`.
 pub fn plain() -> String {
     let mut out = String::new();
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let commands: Vec<_> = all().filter(|c| c.pages.contains(&page)).collect();
         if commands.is_empty() {
             continue;

@@ -35,11 +35,13 @@ pub const EVERYWHERE: &[Page] = &[
     Page::Problems,
     Page::Day,
     Page::Green,
+    Page::Commit,
     Page::Annotate,
     Page::Draw,
     Page::Measure,
     Page::Pupils,
 ];
+pub const COMMIT: &[Page] = &[Page::Commit];
 pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
     Page::Hole,
     Page::Card,

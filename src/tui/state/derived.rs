@@ -1,9 +1,9 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::{DayShown, GreenShown, Measured, PlanKey, ShownRecord, Sketched, State, WrittenThings};
-use crate::ground::Corridor;
+use super::{Answered, DayShown, GreenShown, Measured, PlanKey, ShownRecord, Sketched, State, WrittenThings};
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
+use crate::ground::{Corridor, Point};
 use crate::plan::HolePlan;
 use crate::round::Ability;
 use crate::sheet::{BagSheet, CardSheet, HoleSheet, LiveCard, StandSheet};
@@ -38,6 +38,8 @@ pub struct Derived {
     pub day: DayShown,
     /// The Green page, while it is open.
     pub green: GreenShown,
+    /// What the solved hole answers.
+    pub answered: Answered,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
     /// Everything written about the hole, while its page is open.
@@ -68,6 +70,8 @@ pub struct Drawing {
     pub from_tee: Vec<Tick>,
     /// Distances to the middle of the green, under it.
     pub to_middle: Vec<Tick>,
+    /// The middle of each half-cell, row by row.
+    pub points: Arc<Vec<Point>>,
 }
 
 /// What the cuts through a hole were made from.
@@ -170,6 +174,7 @@ impl Derived {
                 line,
                 from_tee: ribbon.from_tee(origin, key.units),
                 to_middle: ribbon.to_middle(key.units),
+                points: Arc::new((0..columns * halves).map(|i| ribbon.point(i % columns, i / columns)).collect()),
                 ribbon,
             })
         });

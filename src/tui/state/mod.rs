@@ -1,6 +1,7 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
 mod annotate;
+mod answers;
 mod bag;
 mod course_edits;
 mod day;
@@ -17,10 +18,11 @@ mod pupils;
 mod screens;
 
 pub use annotate::{AnnotateScreen, Form, FormField, WrittenThings};
+pub use answers::{Answered, Answers, CommitScreen, Panel, Tint, ValueMap};
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
 pub use course_edits::{CourseEdits, DoneEdit, MOST_UNDO, Mark, Unsaved, Where};
 pub use day::{DayEdits, DayHoles, DayScreen, DayShown};
-pub use derived::Derived;
+pub use derived::{Derived, Drawing};
 pub use draw::{DrawScreen, Entry, EntryFor, Picked, Sketched, SketchedFrom};
 pub use finder::Finder;
 pub use green::{GreenScreen, GreenShown, Greens};
@@ -34,6 +36,7 @@ pub use screens::{HoleScreen, Screen};
 use super::commands::Page;
 use super::keymap::{Key, Keymap};
 use super::looks::Looks;
+use crate::plan::Pins;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -81,6 +84,10 @@ pub struct State {
     pub day_holes: DayHoles,
     /// Greens worked out in the background.
     pub greens: Greens,
+    /// What the solved hole was asked and answered.
+    pub answers: Answers,
+    /// Plays that were pinned.
+    pub pins: Pins,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -109,6 +116,8 @@ impl State {
             day_edits: DayEdits::default(),
             day_holes: DayHoles::default(),
             greens: Greens::default(),
+            answers: Answers::default(),
+            pins: Pins::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -184,5 +193,6 @@ impl State {
         self.derived.day = DayShown { rows: self.shown_day_rows(), holes: self.shown_day_holes() };
         let green = std::mem::take(&mut self.derived.green);
         self.derived.green = self.shown_green(green);
+        self.follow_answers();
     }
 }

@@ -31,6 +31,8 @@ pub struct PlanKey {
     pub day: Option<Digest>,
     /// The unit its words are spoken in.
     pub units: LengthUnit,
+    /// The layers whose aims it is held against.
+    pub layers: Vec<Digest>,
 }
 
 /// The plans at hand.
@@ -93,6 +95,7 @@ impl State {
             aimed,
             day: self.session.day.as_ref().map(|(_, file)| file.digest()),
             units,
+            layers: self.session.layers.iter().map(|(_, file)| file.digest()).collect(),
         })
     }
 

@@ -1,7 +1,8 @@
 //! The stack of screens: the top one sees a key first.
 
 use super::{
-    AnnotateScreen, BagScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen, PupilsScreen,
+    AnnotateScreen, BagScreen, CommitScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen,
+    Panel, PupilsScreen,
 };
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
@@ -22,6 +23,12 @@ pub struct HoleScreen {
     pub aimed: Option<Aimed>,
     /// Another tee to look from.
     pub tee: Option<String>,
+    /// The table over the text.
+    pub panel: Option<Panel>,
+    /// The value of places is drawn.
+    pub map: bool,
+    /// The club looked at, when it is another than the plan's.
+    pub club: Option<String>,
 }
 
 /// A screen over the Hole page.
@@ -65,6 +72,8 @@ pub enum Screen {
     Day(Box<DayScreen>),
     /// The green.
     Green(GreenScreen),
+    /// Marking a play before the answer shows.
+    Commit(Box<CommitScreen>),
 }
 
 impl Screen {
@@ -84,6 +93,7 @@ impl Screen {
             Self::Pupils(_) => Page::Pupils,
             Self::Day(_) => Page::Day,
             Self::Green(_) => Page::Green,
+            Self::Commit(_) => Page::Commit,
         }
     }
 

@@ -23,7 +23,8 @@ pub fn step(state: &mut State, by: isize) {
             | Screen::Annotate(_)
             | Screen::Draw(_)
             | Screen::Measure(_)
-            | Screen::Pupils(_),
+            | Screen::Pupils(_)
+            | Screen::Commit(_),
         ) => {}
         // Without a course the shelf is the bottom of the stack and has no screen of its own yet.
         None => state.screens.push(Screen::Shelf { cursor: usize::from(by > 0).min(items.saturating_sub(1)) }),

@@ -12,6 +12,7 @@ mod handicap;
 mod hole;
 mod lists;
 mod measure;
+mod plan;
 pub mod pupils;
 mod score;
 pub mod today;
@@ -20,13 +21,15 @@ pub use bag::{How, PlayerEdit};
 pub use course_edits::{CourseAsk, CourseEdit, CourseTold};
 pub use day::DayEdit;
 pub use hole::spot_of;
+pub use plan::target as marked_target;
 pub use pupils::{PupilsAsk, PupilsTold};
 
+use super::ask::{Answer, AskKey};
 use super::commands::{Act, Command, Page};
 use super::keymap::{Found, Key};
 use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
 use crate::notebook::edit::Edit;
-use crate::plan::{HolePlan, Question};
+use crate::plan::{Commitment, HolePlan, Pins, Question};
 use crate::round::{Ability, Event, StoredText};
 use crate::session::Session;
 use crate::shelf::ShelfItem;
@@ -48,6 +51,10 @@ pub enum Msg {
     Begun(Box<Session>),
     /// A plan was worked out, or there is none and why.
     Planned(Box<PlanKey>, Result<Box<HolePlan>, String>),
+    /// A question about a solved hole was answered, or why not.
+    Answered(Box<AskKey>, Result<Box<Answer>, String>),
+    /// The question in work has no answer, and why.
+    AnswerLost(String),
     /// Something else was opened.
     Opened(Box<Session>, Option<Notice>),
     /// The open files were read again.
@@ -103,6 +110,12 @@ pub enum Effect {
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
     /// A page of the day asks for something.
     Today(today::Ask),
+    /// Answer a question about a solved hole, in the background; a newer one replaces one that waits.
+    Ask(Box<AskKey>, Box<Question>),
+    /// Keep the pinned plays.
+    KeepPins(Box<Pins>),
+    /// Keep what was committed to.
+    KeepCommitment(Box<Commitment>),
     /// Write the closed card.
     WriteCard,
     /// Leave.
@@ -164,6 +177,12 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
             state.plans.refused.push((*key, why));
         }
+        Msg::Answered(key, answer) => plan::answered(state, *key, answer.map(|a| *a), &mut effects),
+        Msg::AnswerLost(why) => {
+            if let Some(key) = state.answers.asked.take() {
+                state.answers.keep(key, Err(why));
+            }
+        }
         Msg::PlayerEdited(session, edit, inverse, words) => bag::edited(state, *session, edit, inverse, words),
         Msg::Course(told) => course_edits::told(state, told, &mut effects),
         Msg::Pupils(told) => pupils::told(state, told, &mut effects),
@@ -185,6 +204,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
     state.refresh();
     effects.extend(today::wanted(state).map(Effect::Today));
     effects.extend(wanted_plan(state));
+    effects.extend(state.next_ask().map(|(key, question)| Effect::Ask(Box::new(key), Box::new(question))));
     effects
 }
 
@@ -353,6 +373,7 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
+        Act::Plan(act) => plan::run(state, act, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
     }
@@ -376,7 +397,12 @@ fn back(state: &mut State) {
         return;
     }
     let hole = &mut state.hole;
-    if hole.tee.take().is_some() {
+    if hole.panel.take().is_some() {
+        hole.more = 0;
+    } else if hole.map {
+        hole.map = false;
+    } else if hole.club.take().is_some() {
+    } else if hole.tee.take().is_some() {
     } else if hole.true_shape {
         hole.true_shape = false;
     } else if hole.all_notes {

@@ -232,6 +232,13 @@ fn drawing(state: &State, sketched: &Sketched, buf: &mut Buffer, area: Rect) -> 
         signs.push(at(cell, if looks.ascii { 'X' } else { '◆' }, SignWeight::Ball));
         cursor = Some((area.x + cell.0 as u16, area.y + (cell.1 / 2) as u16));
     }
-    ribbon::paint(buf, area, &|column, half| ribbon.cell(column, half).surface, &signs, looks);
+    ribbon::paint(
+        buf,
+        area,
+        &|column, half| ribbon.cell(column, half).surface,
+        &|_, _| ribbon::Over::Nothing,
+        &signs,
+        looks,
+    );
     cursor.filter(|(x, y)| *x < area.right() && *y < area.bottom())
 }

@@ -5,8 +5,10 @@ pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod commit;
 pub mod day;
 pub mod draw;
+pub mod from_here;
 pub mod green;
 pub mod handicap;
 pub mod help;
@@ -14,6 +16,7 @@ pub mod hole;
 pub mod layout;
 pub mod measure;
 pub mod paint;
+pub mod panel;
 pub mod plain;
 pub mod plan;
 pub mod plot;
@@ -59,7 +62,7 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
             None
         }
-        Page::Hole | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
+        Page::Hole | Page::Commit | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
     };
     match state.screens.last() {
         Some(Screen::Help { scroll }) => {
