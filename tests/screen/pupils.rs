@@ -67,10 +67,10 @@ fn a_list_is_shown_at_once_and_filled_in_answer_by_answer() {
     let of_first: Vec<&Answer> = seen.iter().filter(|(i, _)| *i == 0).map(|(_, a)| a).collect();
     assert_eq!(of_first.len(), 3, "the play, then its price, then where it changes");
     assert!(matches!(of_first[0], Answer::Play(p) if p.price.is_none() && p.crossings.is_none()));
-    let Answer::Play(last) = of_first[2] else { panic!() };
+    let Answer::Play(last) = of_first[2].clone() else { panic!() };
     let carry = people[0].carry.unwrap();
     for (at, club) in last.crossings.as_ref().unwrap() {
-        assert!((carry * 0.79..=carry * 1.21).contains(at) && !club.is_empty());
+        assert!((carry - 41.0..=carry + 41.0).contains(at) && !club.is_empty());
     }
     for (index, answer) in seen {
         tell(&mut story, PupilsTold::Answer(Box::new(key.clone()), index, answer));

@@ -195,7 +195,9 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
 /// What the keys do while a text is typed on a page whose letters are commands otherwise.
 fn text_hints(state: &State) -> Option<&'static str> {
     match state.screens.last()? {
-        Screen::Annotate(page) if page.form.is_some() => Some("Enter keeps   Tab next field   Shift-Tab back   Esc leaves"),
+        Screen::Annotate(page) if page.form.is_some() => {
+            Some("Enter keeps   Tab next field   Shift-Tab back   Esc leaves")
+        }
         Screen::Draw(page) if page.entry.is_some() => Some("Enter draws   Esc leaves   Ctrl-u clears the line"),
         Screen::Measure(page) if page.marker.is_some() => Some("Enter compares   Esc leaves"),
         _ => None,
