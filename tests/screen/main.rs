@@ -17,4 +17,5 @@ mod plan;
 mod pupils;
 mod rounds;
 mod scene;
+mod scout;
 mod sizes;

@@ -15,6 +15,7 @@ mod pages;
 mod plan;
 mod pupils;
 mod score;
+mod scout;
 mod why;
 
 pub use annotate::NoteAct;
@@ -22,6 +23,7 @@ pub use draw::DrawAct;
 pub use measure::MeasureAct;
 pub use plan::PlanAct;
 pub use pupils::PupilAct;
+pub use scout::{MergeAct, ScoutAct};
 
 use super::state::State;
 
@@ -57,6 +59,10 @@ pub enum Page {
     Measure,
     /// One hole for all pupils.
     Pupils,
+    /// What to measure next.
+    Scout,
+    /// A layer taken into the notebook.
+    Merge,
     /// What is known of the day.
     Day,
     /// The putting green.
@@ -79,6 +85,8 @@ impl Page {
         Self::Draw,
         Self::Measure,
         Self::Pupils,
+        Self::Scout,
+        Self::Merge,
         Self::Help,
         Self::Finder,
         Self::Problems,
@@ -100,6 +108,8 @@ impl Page {
             Self::Draw => "Draw",
             Self::Measure => "Measure",
             Self::Pupils => "Pupils",
+            Self::Scout => "Scout's list",
+            Self::Merge => "Into the notebook",
             Self::Day => "Day sheet",
             Self::Green => "Green",
             Self::Commit => "Commit first",
@@ -164,6 +174,8 @@ pub enum Act {
     Draw(DrawAct),
     Measure(MeasureAct),
     Pupils(PupilAct),
+    Scout(ScoutAct),
+    Merge(MergeAct),
     Up,
     Down,
     Choose,
@@ -209,6 +221,7 @@ const TABLES: &[&[Command]] = &[
     draw::TABLE,
     measure::TABLE,
     pupils::TABLE,
+    scout::TABLE,
     go::TABLE,
     common::TABLE,
 ];

@@ -23,6 +23,8 @@ pub const LOOKS: &[Page] = &[
     Page::Green,
     Page::Measure,
     Page::Pupils,
+    Page::Scout,
+    Page::Merge,
 ];
 pub const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
 pub const EVERYWHERE: &[Page] = &[
@@ -40,6 +42,8 @@ pub const EVERYWHERE: &[Page] = &[
     Page::Draw,
     Page::Measure,
     Page::Pupils,
+    Page::Scout,
+    Page::Merge,
 ];
 pub const COMMIT: &[Page] = &[Page::Commit];
 pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
@@ -55,4 +59,6 @@ pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
     Page::Draw,
     Page::Measure,
     Page::Pupils,
+    Page::Scout,
+    Page::Merge,
 ];

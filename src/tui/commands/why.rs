@@ -130,3 +130,10 @@ pub fn own_layer(state: &State) -> Option<String> {
 pub fn drawing_allowed(state: &State) -> Option<String> {
     needs_course(state).or_else(|| state.session.why_not(Ability::GreenContours))
 }
+
+pub fn needs_layer(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| {
+        let none = state.session.layers.is_empty();
+        none.then(|| "This notebook has no layer; n o writes into your own.".to_owned())
+    })
+}

@@ -24,6 +24,8 @@ pub fn step(state: &mut State, by: isize) {
             | Screen::Draw(_)
             | Screen::Measure(_)
             | Screen::Pupils(_)
+            | Screen::Scout(_)
+            | Screen::Merge(_)
             | Screen::Commit(_),
         ) => {}
         // Without a course the shelf is the bottom of the stack and has no screen of its own yet.

@@ -1,5 +1,6 @@
 //! The Pupils page: lists, and the work behind it, told pupil by pupil.
 
+use super::scout::Scouted;
 use super::{Effect, push};
 use crate::jobs::Cancel;
 use crate::plan::{HolePlan, Pin, Question, plan, price};
@@ -7,7 +8,8 @@ use crate::session::Person;
 use crate::session::person_index;
 use crate::survey::pupils::crossing;
 use crate::tui::commands::PupilAct;
-use crate::tui::state::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen, Screen, State};
+use crate::tui::state::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen, ScoutJob, Screen, State};
+use crate::units::digest::Digest;
 use std::path::PathBuf;
 
 /// What is asked of the edge.
@@ -19,6 +21,8 @@ pub enum PupilsAsk {
     Read(PathBuf),
     /// Work it out behind the screen; a newer one takes its place.
     Work(Box<PupilsJob>),
+    /// Work the scout's list out, likewise.
+    Scout(Box<ScoutJob>),
 }
 
 /// What the edge says.
@@ -30,6 +34,8 @@ pub enum PupilsTold {
     Read(Vec<Person>, Vec<String>),
     /// An answer for one pupil.
     Answer(Box<PupilsKey>, usize, Answer),
+    /// A hole of the scout's list, of this notebook.
+    Scouted(Option<Digest>, u8, Scouted),
 }
 
 /// Runs a command of the page.
@@ -61,6 +67,9 @@ pub fn run(state: &mut State, act: PupilAct, effects: &mut Vec<Effect>) {
 
 /// What the edge said.
 pub fn told(state: &mut State, told: PupilsTold, effects: &mut Vec<Effect>) {
+    if let PupilsTold::Scouted(notebook, number, found) = told {
+        return super::scout::told(state, notebook, number, found);
+    }
     let own = state.session.people.clone();
     let Some(page) = state.pupils_mut() else { return };
     match told {
@@ -85,6 +94,7 @@ pub fn told(state: &mut State, told: PupilsTold, effects: &mut Vec<Effect>) {
             page.cursor = 0;
             begin(state, effects);
         }
+        PupilsTold::Scouted(..) => {}
         PupilsTold::Answer(key, index, answer) => {
             if page.key.as_ref() == Some(&*key)
                 && let Some(slot) = page.answers.get_mut(index)

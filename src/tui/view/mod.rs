@@ -23,6 +23,7 @@ pub mod plot;
 pub mod problems;
 pub mod pupils;
 pub mod ribbon;
+pub mod scout;
 pub mod shelf;
 
 use super::commands::{self, Page};
@@ -55,6 +56,8 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Draw => draw::draw(state, buf, area, shape),
         Page::Measure => measure::draw(state, buf, area, shape),
         Page::Pupils => pupils::draw(state, buf, inner, shape),
+        Page::Scout => scout::draw(state, buf, inner, shape),
+        Page::Merge => scout::draw_merge(state, buf, inner, shape),
         Page::Day => day::draw(state, buf, inner),
         Page::Green => green::draw(state, buf, inner),
         Page::Problems => {
