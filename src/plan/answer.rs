@@ -75,8 +75,7 @@ pub fn price(question: &Question, plan: &mut HolePlan, cancel: &AtomicBool) -> R
         switches::lines(&ready, strokes, made, cancel)
     };
     // The switch lines do not wait for the prices.
-    let (priced, switches) =
-        rayon::join(|| strategy::prices_and(ready.hole(), &grounds, cancel, found), changed);
+    let (priced, switches) = rayon::join(|| strategy::prices_and(ready.hole(), &grounds, cancel, found), changed);
     let (_, costs, finds) = priced.map_err(NoPlan::from)?;
     let switches = switches?;
     let mut prices: Vec<Price> = dangers

@@ -11,7 +11,7 @@ use super::state::{Notice, PupilsJob, ShelfFile, State};
 use super::terminal::{self, Guard};
 use super::update::today::{Ask, Told};
 use super::update::{
-    CourseAsk, CourseTold, DeskAsk, DeskNews, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update,
+    CourseAsk, CourseTold, DeskAsk, DeskNews, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, scout, update,
 };
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
@@ -506,6 +506,7 @@ impl App {
                 Ok(None) => {}
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
+            CourseAsk::Take(hole, texts) => self.take_in(state, hole, &texts),
             CourseAsk::Save(text) => {
                 if self.saver.is_none() {
                     let arrivals = self.arrivals.clone();
@@ -521,6 +522,21 @@ impl App {
         }
     }
 
+    /// Takes a hole of a layer into the notebook. The notebook comes first: should the second text fail, a note stands twice and
+    /// none is lost.
+    fn take_in(&mut self, state: &mut State, hole: u8, texts: &[shelf::CourseText]) {
+        for text in texts {
+            if let Err(error) = shelf::save_course(&self.store, text) {
+                return self.handle(state, Msg::Trouble(error.to_string()));
+            }
+        }
+        let (session, _) = shelf::reread(&state.session);
+        let words =
+            format!("Hole {hole} is in the notebook now; both files were backed up, marram restore puts them back");
+        self.handle(state, Msg::Course(CourseTold::Taken(Box::new(session), words)));
+        self.watch_files(state);
+    }
+
     /// Finds and reads pupils, and works their plays out beside the planner.
     fn pupils(&mut self, state: &mut State, ask: PupilsAsk) {
         match ask {
@@ -533,16 +549,30 @@ impl App {
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
             PupilsAsk::Work(job) => {
-                if self.teacher.is_none() {
-                    let (results, done) = sync_channel::<Done<()>>(4);
-                    thread::spawn(move || for _ in done {});
-                    self.teacher = Worker::start("pupils", results).ok();
-                }
                 let arrivals = self.arrivals.clone();
-                if let Some(teacher) = &self.teacher {
-                    teacher.supersede(move |cancel| teach(&job, cancel, &arrivals));
-                }
+                self.teach(move |cancel| teach(&job, cancel, &arrivals));
             }
+            PupilsAsk::Scout(job) => {
+                let arrivals = self.arrivals.clone();
+                self.teach(move |cancel| {
+                    scout::work(&job, cancel, &mut |number, found| {
+                        // A screen that is gone needs no answer.
+                        drop(arrivals.send(Arrival::Pupils(PupilsTold::Scouted(job.notebook, number, found))));
+                    });
+                });
+            }
+        }
+    }
+
+    /// Gives the worker beside the planner a job; what it was at is called off.
+    fn teach(&mut self, job: impl FnOnce(&Cancel) + Send + 'static) {
+        if self.teacher.is_none() {
+            let (results, done) = sync_channel::<Done<()>>(4);
+            thread::spawn(move || for _ in done {});
+            self.teacher = Worker::start("pupils", results).ok();
+        }
+        if let Some(teacher) = &self.teacher {
+            teacher.supersede(job);
         }
     }
 

@@ -17,6 +17,7 @@ mod pages;
 mod plan;
 mod pupils;
 mod score;
+mod scout;
 mod why;
 
 pub use annotate::NoteAct;
@@ -25,6 +26,7 @@ pub use draw::DrawAct;
 pub use measure::MeasureAct;
 pub use plan::PlanAct;
 pub use pupils::PupilAct;
+pub use scout::{MergeAct, ScoutAct};
 
 use super::state::State;
 
@@ -60,6 +62,10 @@ pub enum Page {
     Measure,
     /// One hole for all pupils.
     Pupils,
+    /// What to measure next.
+    Scout,
+    /// A layer taken into the notebook.
+    Merge,
     /// What is known of the day.
     Day,
     /// The putting green.
@@ -97,6 +103,8 @@ impl Page {
         Self::DeskCard,
         Self::Ruling,
         Self::DeskText,
+        Self::Scout,
+        Self::Merge,
         Self::Help,
         Self::Finder,
         Self::Problems,
@@ -118,6 +126,8 @@ impl Page {
             Self::Draw => "Draw",
             Self::Measure => "Measure",
             Self::Pupils => "Pupils",
+            Self::Scout => "Scout's list",
+            Self::Merge => "Into the notebook",
             Self::Day => "Day sheet",
             Self::Green => "Green",
             Self::Commit => "Commit first",
@@ -188,6 +198,8 @@ pub enum Act {
     Measure(MeasureAct),
     Pupils(PupilAct),
     WriteBook,
+    Scout(ScoutAct),
+    Merge(MergeAct),
     Up,
     Down,
     Choose,
@@ -235,6 +247,7 @@ const TABLES: &[&[Command]] = &[
     measure::TABLE,
     pupils::TABLE,
     desk::TABLE,
+    scout::TABLE,
     go::TABLE,
     book::TABLE,
     common::TABLE,

@@ -28,6 +28,8 @@ pub const LOOKS: &[Page] = &[
     Page::DeskCard,
     Page::Ruling,
     Page::DeskText,
+    Page::Scout,
+    Page::Merge,
 ];
 pub const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
 pub const EVERYWHERE: &[Page] = &[
@@ -50,6 +52,8 @@ pub const EVERYWHERE: &[Page] = &[
     Page::DeskCard,
     Page::Ruling,
     Page::DeskText,
+    Page::Scout,
+    Page::Merge,
 ];
 pub const COMMIT: &[Page] = &[Page::Commit];
 pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
@@ -70,4 +74,6 @@ pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
     Page::DeskCard,
     Page::Ruling,
     Page::DeskText,
+    Page::Scout,
+    Page::Merge,
 ];

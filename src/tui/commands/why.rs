@@ -141,3 +141,10 @@ pub fn book_allowed(state: &State) -> Option<String> {
         .or_else(|| needs_person(state))
         .or_else(|| state.book.is_some().then(|| "The book is being made.".to_owned()))
 }
+
+pub fn needs_layer(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| {
+        let none = state.session.layers.is_empty();
+        none.then(|| "This notebook has no layer; n o writes into your own.".to_owned())
+    })
+}

@@ -38,7 +38,9 @@ pub fn to_screen(state: &State, sort: Sort, key: &str, text: &str) -> String {
     let (file, shown) = (file_unit(state), state.shown_units());
     let figure = |text: &str| text.trim().parse::<f64>().ok().map(|v| v * file.in_yards());
     if is_place(sort, key) || (key == "from" && figure(text).is_some()) {
-        return figure(text).map_or_else(|| text.to_owned(), |yards| notation::length(yards - origin(state).0, shown));
+        // No reading is finer than the whole; what is not typed over is written as it was.
+        let whole = |yards: f64| Length::yards(yards - origin(state).0).show(shown);
+        return figure(text).map_or_else(|| text.to_owned(), whole);
     }
     match key {
         "to_middle" => figure(text).map_or_else(|| text.to_owned(), |yards| notation::length(yards, shown)),
@@ -86,12 +88,12 @@ pub fn to_file(state: &State, sort: Sort, key: &str, typed: &str) -> Result<Stri
                 tee(state)
             )
         })?;
-        return Ok(notation::length(at.0, file));
+        return Ok(as_typed(at, typed, file));
     }
     match key {
         "from" => {
             if let Some(at) = place(state, typed) {
-                return Ok(notation::length(at.0, file));
+                return Ok(as_typed(at, typed, file));
             }
             if let Some(figure) = typed.split_whitespace().next().and_then(read_decimal)
                 && typed.contains("middle")
@@ -112,6 +114,11 @@ pub fn to_file(state: &State, sort: Sort, key: &str, typed: &str) -> Result<Stri
         "when.carry" if file != shown => Ok(each_figure(typed, |v| Length::new(v, shown).in_unit(file))),
         _ => Ok(complete(state, sort, key, typed)),
     }
+}
+
+/// A place as it is written: to the whole, unless it was typed finer.
+fn as_typed(at: Along, typed: &str, file: LengthUnit) -> String {
+    if typed.contains('.') { notation::length(at.0, file) } else { Length::yards(at.0).show(file) }
 }
 
 fn tee(state: &State) -> String {
@@ -174,8 +181,8 @@ pub fn hint(state: &State, sort: Sort, key: &str, typed: &str) -> String {
         return match place(state, typed) {
             None => format!("{unit} from the {tee} tee, or with `{LINE}` behind it from the start of the line"),
             Some(at) => {
-                let line = notation::length(at.0, file_unit(state));
-                let own = notation::length(at.0 - origin(state).0, state.shown_units());
+                let line = as_typed(at, typed, file_unit(state));
+                let own = Length::yards(at.0 - origin(state).0).show(state.shown_units());
                 format!("{own} from the {tee} tee; {line} {} along the line in the file", file_unit(state).word())
             }
         };

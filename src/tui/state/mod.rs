@@ -16,6 +16,7 @@ mod measure;
 mod notice;
 mod plans;
 mod pupils;
+mod scout;
 mod screens;
 
 pub use annotate::{AnnotateScreen, Form, FormField, WrittenThings};
@@ -33,6 +34,7 @@ pub use measure::{MeasureScreen, Measured};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
 pub use pupils::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen};
+pub use scout::{MergeScreen, ScoutJob, ScoutScreen};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;

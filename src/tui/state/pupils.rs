@@ -67,8 +67,8 @@ pub struct PupilPlay {
 pub struct PupilsJob {
     /// What it is of.
     pub key: PupilsKey,
-    /// One question a pupil, with the driver's carry.
-    pub questions: Vec<Option<(Question, f64)>>,
+    /// One question a pupil.
+    pub questions: Vec<Option<Question>>,
 }
 
 impl State {

@@ -2,7 +2,7 @@
 
 use super::{
     AnnotateScreen, BagScreen, CommitScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen,
-    Panel, PupilsScreen,
+    MergeScreen, Panel, PupilsScreen, ScoutScreen,
 };
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
@@ -68,6 +68,10 @@ pub enum Screen {
     Measure(Box<MeasureScreen>),
     /// One hole for all pupils.
     Pupils(Box<PupilsScreen>),
+    /// What to measure next.
+    Scout(Box<ScoutScreen>),
+    /// A layer taken into the notebook.
+    Merge(Box<MergeScreen>),
     /// The day sheet.
     Day(Box<DayScreen>),
     /// The green.
@@ -101,6 +105,8 @@ impl Screen {
             Self::Draw(_) => Page::Draw,
             Self::Measure(_) => Page::Measure,
             Self::Pupils(_) => Page::Pupils,
+            Self::Scout(_) => Page::Scout,
+            Self::Merge(_) => Page::Merge,
             Self::Day(_) => Page::Day,
             Self::Green(_) => Page::Green,
             Self::Commit(_) => Page::Commit,

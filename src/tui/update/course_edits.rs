@@ -34,6 +34,8 @@ pub enum CourseAsk {
     OwnCopy(Box<CourseEdit>),
     /// Write a text, behind the screen.
     Save(CourseText),
+    /// Take a hole of a layer in: the notebook's text, then the layer's, each backed up first.
+    Take(u8, Vec<CourseText>),
 }
 
 /// What the edge says.
@@ -47,6 +49,8 @@ pub enum CourseTold {
     Conflict(Box<Session>),
     /// It could not be written.
     NotSaved(String),
+    /// A hole of a layer was taken in: what is open now, and a word.
+    Taken(Box<Session>, String),
 }
 
 /// Makes a change, or asks for the own copy first. The notice says what was written where.
@@ -199,6 +203,14 @@ pub fn told(state: &mut State, told: CourseTold, effects: &mut Vec<Effect>) {
         }
         CourseTold::Conflict(session) => {
             reread(state, *session, effects);
+        }
+        CourseTold::Taken(session, words) => {
+            // The texts were written as a whole: their backups take it back, not the edits before it.
+            state.course_edits.undo.clear();
+            state.course_edits.redo.clear();
+            reread(state, *session, effects);
+            super::scout::look(state);
+            state.notice = Some(Notice::word(words));
         }
         CourseTold::NotSaved(words) => {
             let words = format!("Not written yet, shown only here: {words}. The next change tries again");

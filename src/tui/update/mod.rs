@@ -18,6 +18,7 @@ mod measure;
 mod plan;
 pub mod pupils;
 mod score;
+pub mod scout;
 pub mod today;
 
 pub use bag::{How, PlayerEdit};
@@ -318,6 +319,8 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Draw(act) => draw::run(state, act, effects),
         Act::Measure(act) => measure::run(state, act),
         Act::Pupils(act) => pupils::run(state, act, effects),
+        Act::Scout(act) => scout::run(state, act, effects),
+        Act::Merge(act) => scout::run_merge(state, act, effects),
         Act::Day(act) => day::run(state, act, key, effects),
         Act::Green(act) => green::run(state, act),
         Act::Conceded => score::concede(state, effects),

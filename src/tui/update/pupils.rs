@@ -1,14 +1,15 @@
 //! The Pupils page: lists, and the work behind it, told pupil by pupil.
 
+use super::scout::Scouted;
 use super::{Effect, push};
 use crate::jobs::Cancel;
-use crate::pattern::bag::{BagClub, complete};
-use crate::pattern::{Bag, Skill};
 use crate::plan::{HolePlan, Pin, Question, plan, price};
 use crate::session::Person;
 use crate::session::person_index;
+use crate::survey::pupils::crossing;
 use crate::tui::commands::PupilAct;
-use crate::tui::state::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen, Screen, State};
+use crate::tui::state::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen, ScoutJob, Screen, State};
+use crate::units::digest::Digest;
 use std::path::PathBuf;
 
 /// What is asked of the edge.
@@ -20,6 +21,8 @@ pub enum PupilsAsk {
     Read(PathBuf),
     /// Work it out behind the screen; a newer one takes its place.
     Work(Box<PupilsJob>),
+    /// Work the scout's list out, likewise.
+    Scout(Box<ScoutJob>),
 }
 
 /// What the edge says.
@@ -31,10 +34,9 @@ pub enum PupilsTold {
     Read(Vec<Person>, Vec<String>),
     /// An answer for one pupil.
     Answer(Box<PupilsKey>, usize, Answer),
+    /// A hole of the scout's list, of this notebook.
+    Scouted(Option<Digest>, u8, Scouted),
 }
-
-/// The steps by which a bag is made longer and shorter to find where the play changes.
-const STEPS: [f64; 5] = [0.04, 0.08, 0.12, 0.16, 0.2];
 
 /// Runs a command of the page.
 pub fn run(state: &mut State, act: PupilAct, effects: &mut Vec<Effect>) {
@@ -65,6 +67,9 @@ pub fn run(state: &mut State, act: PupilAct, effects: &mut Vec<Effect>) {
 
 /// What the edge said.
 pub fn told(state: &mut State, told: PupilsTold, effects: &mut Vec<Effect>) {
+    if let PupilsTold::Scouted(notebook, number, found) = told {
+        return super::scout::told(state, notebook, number, found);
+    }
     let own = state.session.people.clone();
     let Some(page) = state.pupils_mut() else { return };
     match told {
@@ -89,6 +94,7 @@ pub fn told(state: &mut State, told: PupilsTold, effects: &mut Vec<Effect>) {
             page.cursor = 0;
             begin(state, effects);
         }
+        PupilsTold::Scouted(..) => {}
         PupilsTold::Answer(key, index, answer) => {
             if page.key.as_ref() == Some(&*key)
                 && let Some(slot) = page.answers.get_mut(index)
@@ -107,7 +113,7 @@ fn begin(state: &mut State, effects: &mut Vec<Effect>) {
     let Some(page) = state.pupils() else { return };
     let list = page.lists.get(page.list).map(|(p, _)| p.clone()).unwrap_or_default();
     let key = PupilsKey { notebook, hole: number, aimed, list };
-    let questions: Vec<Option<(Question, f64)>> = page.people.iter().map(|p| question(state, p, &key)).collect();
+    let questions: Vec<Option<Question>> = page.people.iter().map(|p| question(state, p, &key)).collect();
     let many = questions.len();
     if let Some(page) = state.pupils_mut() {
         page.answers = vec![None; many];
@@ -116,7 +122,7 @@ fn begin(state: &mut State, effects: &mut Vec<Effect>) {
     effects.push(Effect::Pupils(PupilsAsk::Work(Box::new(PupilsJob { key, questions }))));
 }
 
-fn question(state: &State, person: &Person, key: &PupilsKey) -> Option<(Question, f64)> {
+fn question(state: &State, person: &Person, key: &PupilsKey) -> Option<Question> {
     let course = state.session.course.as_ref()?;
     let hole = course.hole(key.hole)?;
     let tee = course.tee_on(hole, &person.tee)?;
@@ -128,8 +134,7 @@ fn question(state: &State, person: &Person, key: &PupilsKey) -> Option<(Question
     question.aimed = key.aimed;
     question.units = state.shown_units();
     question.pin = Pin::Middle;
-    let carry = person.driver_carry().map(|(yards, _)| yards).unwrap_or(200.0);
-    Some((question, carry))
+    Some(question)
 }
 
 /// Works a job out: first every play, then prices and crossings, each told as soon as it is known.
@@ -138,7 +143,7 @@ pub fn work(job: &PupilsJob, cancel: &Cancel, tell: &mut dyn FnMut(usize, Answer
     for (index, asked) in job.questions.iter().enumerate() {
         let made = match asked {
             None => Err("this hole has no tee for them".to_owned()),
-            Some((question, _)) => plan(question, cancel.flag()).map_err(|e| e.to_string()),
+            Some(question) => plan(question, cancel.flag()).map_err(|e| e.to_string()),
         };
         if cancel.is_cancelled() {
             return;
@@ -155,7 +160,7 @@ pub fn work(job: &PupilsJob, cancel: &Cancel, tell: &mut dyn FnMut(usize, Answer
         }
     }
     for (index, (asked, made)) in job.questions.iter().zip(&mut plans).enumerate() {
-        let (Some((question, carry)), Some(made)) = (asked, made) else { continue };
+        let (Some(question), Some(made)) = (asked, made) else { continue };
         if price(question, made, cancel.flag()).is_err() || cancel.is_cancelled() {
             return;
         }
@@ -165,7 +170,8 @@ pub fn work(job: &PupilsJob, cancel: &Cancel, tell: &mut dyn FnMut(usize, Answer
         });
         let priced = Some(dearest.unwrap_or_default());
         tell(index, Answer::Play(Box::new(play_of(made, priced.clone(), None))));
-        let Some(crossings) = crossings(question, *carry, made, cancel) else { return };
+        let Ok(found) = crossing(question, cancel.flag()) else { return };
+        let crossings = found.map(|c| (c.carry, c.play)).into_iter().collect();
         tell(index, Answer::Play(Box::new(play_of(made, priced, Some(crossings)))));
     }
 }
@@ -175,61 +181,4 @@ fn play_of(plan: &HolePlan, price: Option<(String, f64)>, crossings: Option<Vec<
     let shots = play.map(|p| p.shots.as_slice()).unwrap_or_default();
     let first = shots.first().map(|s| format!("{}, {}", s.club, s.words)).unwrap_or_default();
     PupilPlay { play: first, strokes: play.map_or(0.0, |p| p.expected_strokes), price, crossings }
-}
-
-/// The club of the first shot: what makes one play another.
-fn first_club(plan: &HolePlan) -> String {
-    plan.plays.first().and_then(|p| p.shots.first()).map(|s| s.club.clone()).unwrap_or_default()
-}
-
-/// The same bag with every carry made longer or shorter by a share; what was assumed is then given.
-fn scaled(bag: &Bag, skill: &Skill, share: f64) -> Bag {
-    let (_, whole, _) = complete(bag, skill);
-    let clubs = whole
-        .iter()
-        .map(|club| {
-            let given = bag.clubs.iter().find(|c| c.name == club.name).cloned();
-            let blank = BagClub { name: club.name.clone(), ..BagClub::default() };
-            BagClub { carry: Some(club.carry * share), ..given.unwrap_or(blank) }
-        })
-        .collect();
-    let swings = bag.swings.iter().cloned().map(|s| crate::pattern::bag::KnownSwing { carry: s.carry * share, ..s });
-    Bag { clubs, swings: swings.collect() }
-}
-
-/// The driver's carries, shorter and longer than the pupil's, at which the first club becomes another: every carry of the bag is made
-/// longer or shorter together. `None` when the work was called off.
-fn crossings(question: &Question, carry: f64, own: &HolePlan, cancel: &Cancel) -> Option<Vec<(f64, String)>> {
-    let skill = Skill::of_index(question.index, question.card);
-    let club = first_club(own);
-    let ask = |share: f64| -> Option<String> {
-        let asked = Question { bag: scaled(&question.bag, &skill, share), ..question.clone() };
-        plan(&asked, cancel.flag()).ok().map(|p| first_club(&p))
-    };
-    let mut out = Vec::new();
-    for sign in [-1.0, 1.0] {
-        let mut near = 0.0;
-        for step in STEPS {
-            let other = ask(1.0 + sign * step)?;
-            if other == club {
-                near = step;
-                continue;
-            }
-            // Halved until the edge is known to a yard or two.
-            let (mut same, mut far, mut named) = (near, step, other);
-            while (far - same) * carry > 2.0 {
-                let middle = (same + far) / 2.0;
-                let found = ask(1.0 + sign * middle)?;
-                if found == club {
-                    same = middle;
-                } else {
-                    far = middle;
-                    named = found;
-                }
-            }
-            out.push((carry * (1.0 + sign * far), named));
-            break;
-        }
-    }
-    Some(out)
 }

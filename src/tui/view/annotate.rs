@@ -227,9 +227,6 @@ fn draw_form(state: &State, form: &Form, buf: &mut Buffer, area: Rect) -> Option
     if let Some(message) = &form.message {
         let style = looks.danger();
         foot.extend(paint::wrap(message, width).into_iter().map(|l| Line::styled(l, style)));
-    } else {
-        let words = "Enter keeps it, Tab goes to the next field, Esc leaves it";
-        foot.push(Line::styled(paint::shorten(words, width), looks.quiet()));
     }
     let most = usize::from(area.height).saturating_sub(2).max(1);
     foot.truncate(most.saturating_sub(1).max(1));

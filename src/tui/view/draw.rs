@@ -16,8 +16,15 @@ use ratatui::text::{Line, Span};
 pub fn cells(state: &State) -> (u16, u16) {
     let area = Rect::new(0, 0, state.size.0, state.size.1);
     let Some(shape) = layout::shape(area) else { return (0, 0) };
-    let ribbon = layout::hole(area, shape, false).ribbon;
+    let ribbon = ribbon_area(area, shape);
     (ribbon.width, ribbon.height)
+}
+
+/// The drawing takes what the list does not need: what is drawn lies wider than what is played.
+fn ribbon_area(area: Rect, shape: Shape) -> Rect {
+    let ribbon = layout::hole(area, shape, false).ribbon;
+    let more = (area.height / 2).min(area.height.saturating_sub(18)).max(ribbon.height);
+    Rect { height: more, ..ribbon }
 }
 
 fn head(state: &State) -> Line<'static> {
@@ -31,7 +38,7 @@ fn head(state: &State) -> Line<'static> {
     } else {
         format!("counted from the {} tee, where the line starts", hole.line_from)
     };
-    let length = crate::course::write::notation::length(hole.ground.length.0, count.unit);
+    let length = crate::units::Length::yards(hole.ground.length.0).show(count.unit);
     let name = hole.name.clone().map(|n| format!(" {n}")).unwrap_or_default();
     let words = format!("{between}{}{name}{between}{length} {}{between}{from}", hole.number, count.unit.word());
     Line::from(vec![Span::styled("Draw", looks.heading()), Span::styled(words, looks.quiet())])
@@ -150,14 +157,15 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect, shape: Shape) -> Option
     let l = layout::hole(area, shape, false);
     paint::lines(buf, l.head, &[head(state)], looks);
     let mut cursor = None;
+    let ribbon = ribbon_area(area, shape);
     if let Some(sketched) = &state.derived.sketched {
-        cursor = drawing(state, sketched, buf, l.ribbon);
+        cursor = drawing(state, sketched, buf, ribbon);
     }
     let body = Rect {
         x: l.head.x,
-        y: l.ribbon.bottom(),
+        y: ribbon.bottom(),
         width: l.head.width,
-        height: area.bottom().saturating_sub(l.ribbon.bottom() + 1),
+        height: area.bottom().saturating_sub(ribbon.bottom() + 1),
     };
     let width = usize::from(body.width);
     let mut top = body.y;

@@ -25,6 +25,7 @@ pub mod plot;
 pub mod problems;
 pub mod pupils;
 pub mod ribbon;
+pub mod scout;
 pub mod shelf;
 
 use super::commands::{self, Page};
@@ -57,6 +58,8 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Draw => draw::draw(state, buf, area, shape),
         Page::Measure => measure::draw(state, buf, area, shape),
         Page::Pupils => pupils::draw(state, buf, inner, shape),
+        Page::Scout => scout::draw(state, buf, inner, shape),
+        Page::Merge => scout::draw_merge(state, buf, inner, shape),
         Page::Day => day::draw(state, buf, inner),
         Page::Green => green::draw(state, buf, inner),
         Page::Desk => desk::draw(state, buf, inset(inner, shape)),
@@ -190,6 +193,10 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         }
         return foot_up(buf, area, &lines, looks.text(), looks);
     }
+    if let Some(words) = text_hints(state) {
+        paint::text(buf, area, area.x, area.y, &paint::shorten(words, width), looks.quiet(), looks);
+        return;
+    }
     let mut x = area.x;
     for (keys, words) in hints(state, page) {
         let need = (keys.width() + words.width() + 4) as u16;
@@ -198,6 +205,18 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         }
         x = paint::text(buf, area, x, area.y, &keys, looks.figure(), looks);
         x = paint::text(buf, area, x, area.y, &format!(" {words}   "), looks.quiet(), looks);
+    }
+}
+
+/// What the keys do while a text is typed on a page whose letters are commands otherwise.
+fn text_hints(state: &State) -> Option<&'static str> {
+    match state.screens.last()? {
+        Screen::Annotate(page) if page.form.is_some() => {
+            Some("Enter keeps   Tab next field   Shift-Tab back   Esc leaves")
+        }
+        Screen::Draw(page) if page.entry.is_some() => Some("Enter draws   Esc leaves   Ctrl-u clears the line"),
+        Screen::Measure(page) if page.marker.is_some() => Some("Enter compares   Esc leaves"),
+        _ => None,
     }
 }
 

@@ -53,6 +53,8 @@ pub fn page(state: &State) -> Vec<String> {
         Page::Draw => add(super::draw::lines(state, width)),
         Page::Measure => add(super::measure::lines(state, width)),
         Page::Pupils => add(super::pupils::lines(state, width)),
+        Page::Scout => add(super::scout::lines(state, width).0),
+        Page::Merge => add(super::scout::merge_lines(state, width)),
         Page::Day => add(super::day::lines(state, width)),
         Page::Green => add(super::green::lines(state, width)),
         Page::Desk => add(super::desk::lines(state, width)),

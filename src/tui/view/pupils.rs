@@ -47,7 +47,7 @@ fn crossing_words(state: &State, play: &PupilPlay, carry: f64) -> String {
     let units = state.shown_units();
     match &play.crossings {
         None => "…".to_owned(),
-        Some(all) if all.is_empty() => "same from a fifth shorter to a fifth longer".to_owned(),
+        Some(all) if all.is_empty() => "none near".to_owned(),
         Some(all) => {
             let words: Vec<String> = all
                 .iter()
@@ -147,7 +147,7 @@ fn table(state: &State, page: &PupilsScreen, width: usize) -> (Vec<Line<'static>
     (out, at)
 }
 
-const ABOUT: &str = "Mean strokes of the steady play, the dearest danger with its price in strokes. The carry at which the play changes: the whole bag made longer or shorter together, until another club is the first shot; ~ is assumed.";
+const ABOUT: &str = "Mean strokes of the steady play, the dearest danger with its price in strokes. The carry at which the play changes: the longest club carried further or less far, within 40 yards, until another play is the better one; ~ is assumed.";
 
 /// The page as plain text.
 pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
