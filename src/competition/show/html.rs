@@ -1,5 +1,6 @@
 //! One page that holds everything: no script, no network, readable on a phone, on paper and to a screen reader.
 
+use super::super::draw::{self, Bracket};
 use super::super::{Competition, Totals};
 use super::{FOOT, Table, award_lines, dates, tables};
 use crate::units::plain_text::plain;
@@ -57,8 +58,36 @@ pub fn html(competition: &Competition, totals: &Totals<'_>) -> String {
         }
         out.push_str("</ul>\n</section>\n");
     }
+    for bracket in &totals.brackets {
+        bracket_of(&mut out, bracket);
+    }
     out.push_str(&format!("</main>\n<footer><p class=\"s\">{FOOT}</p></footer>\n</body>\n</html>\n"));
     out
+}
+
+/// A draw: a list of matches for each round.
+fn bracket_of(out: &mut String, bracket: &Bracket) {
+    out.push_str(&format!("<section>\n<h2>{}</h2>\n<p>{}</p>\n", escaped(&bracket.name), escaped(&bracket.terms)));
+    let lines = draw::text(bracket);
+    let mut open = false;
+    for line in lines.iter().skip(1) {
+        let text = escaped(line.trim());
+        if line.starts_with(' ') {
+            let class = if line.starts_with("     ") { " class=\"s\"" } else { "" };
+            out.push_str(&format!("<li{class}>{text}</li>\n"));
+            continue;
+        }
+        if open {
+            out.push_str("</ul>\n");
+        }
+        open = !line.starts_with("Winner");
+        let tag = if open { "h3" } else { "p" };
+        out.push_str(&format!("<{tag}>{text}</{tag}>\n"));
+        if open {
+            out.push_str("<ul>\n");
+        }
+    }
+    out.push_str(if open { "</ul>\n</section>\n" } else { "</section>\n" });
 }
 
 fn push(out: &mut String, at: usize, table: &Table) {

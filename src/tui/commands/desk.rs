@@ -72,10 +72,14 @@ const fn always_desk(command: Command) -> Command {
     Command { why_not: always, ..command }
 }
 
+const fn cards(command: Command) -> Command {
+    Command { why_not: needs_cards, ..command }
+}
+
 /// The table.
 pub const TABLE: &[Command] = &[
     always_desk(desk(DeskAct::Open, "go-desk", "Desk", "", "Opens the competition desk: of the competitions on the shelf the one that was changed last.", &["D"], MAIN)),
-    desk(DeskAct::Score, "desk-score", "Key a card", "key", "Keys the card under the cursor from its first open hole; on a card, the hole under the cursor.", &["1", "2", "3", "4", "5", "6", "7", "8", "9"], DESK_CARD),
+    cards(desk(DeskAct::Score, "desk-score", "Key a card", "key", "Keys the card under the cursor from its first open hole; on a card, the hole under the cursor.", &["1", "2", "3", "4", "5", "6", "7", "8", "9"], DESK_CARD)),
     desk(DeskAct::Score, "key-score", "Score", "score", "Enters the score of the hole and goes on to the next; in the written total a figure of it.", &["1", "2", "3", "4", "5", "6", "7", "8", "9"], KEYING),
     desk(DeskAct::Zero, "key-zero", "Nought of a total", "", "The figure 0 of the written total.", &["0"], KEYING),
     desk(DeskAct::Raise, "key-raise", "One more", "10 up", "Raises the score just keyed by one, for 10 and more.", &["+"], KEYING),

@@ -87,6 +87,12 @@ pub fn needs_player_file(state: &State) -> Option<String> {
     })
 }
 
+pub fn needs_cards(state: &State) -> Option<String> {
+    let elsewhere = state.page_below() == Page::Desk
+        && state.desk.as_ref().is_some_and(|desk| desk.part != crate::tui::state::Part::Cards);
+    needs_desk(state).or_else(|| elsewhere.then(|| "a digit keys a card: go to the cards with Tab".to_owned()))
+}
+
 pub fn needs_desk(state: &State) -> Option<String> {
     let none = state.desk.as_ref().is_none_or(|desk| desk.board.is_none() && desk.setup.is_empty());
     none.then(|| "No competition is open: N makes one, the Shelf (s) lists those there are.".to_owned())

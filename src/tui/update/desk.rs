@@ -237,7 +237,7 @@ fn enter(state: &mut State, effects: &mut Vec<Effect>) {
     let Some(desk) = state.desk.as_mut() else { return };
     match desk.part {
         Part::Cards => {
-            let waits = desk.row().is_some_and(|row| desk.keyer.is_empty() && row.whole_keyings() == 0 || desk.waits_for_me(row));
+            let waits = desk.row().is_some_and(|row| desk.waits_for_me(row));
             if waits { key_row(state, None, effects) } else { view_card(state) }
         }
         Part::Live | Part::Field => explain(state, effects),
@@ -259,7 +259,8 @@ fn explain(state: &mut State, effects: &mut Vec<Effect>) {
     }
 }
 
-fn view_card(state: &mut State) {
+/// Shows the card under the cursor.
+pub fn view_card(state: &mut State) {
     let Some(desk) = state.desk.as_mut() else { return };
     let Some(id) = desk.id_here() else {
         state.notice = Some(Notice::warning("The cursor is on no card"));
@@ -317,6 +318,9 @@ pub fn begin(state: &mut State, id: &str, round: usize, digit: Option<u8>, effec
 type Before = (Vec<HoleScore>, String, (Option<bool>, Option<bool>));
 
 fn own_keying(desk: &Desk, row: &crate::competition::board::CardRow, keyer: &str) -> Before {
+    if let Some(pad) = desk.typed.get(&crate::competition::write::keying_file(&row.id, keyer, row.round)) {
+        return (pad.scores.clone(), pad.written.clone(), (pad.marker, pad.player));
+    }
     let own = desk.board.as_ref().and_then(|board| {
         let stem = crate::competition::write::file_stem(keyer);
         let mine = |k: &&crate::competition::values::Keying| {
@@ -338,6 +342,8 @@ fn save(state: &mut State, effects: &mut Vec<Effect>) {
     let Some(desk) = state.desk.as_mut() else { return };
     if let Some(pad) = &desk.pad {
         desk.waiting = desk.waiting.max(1);
+        let file = crate::competition::write::keying_file(&pad.id, &pad.keyer, pad.round);
+        desk.typed.insert(file, pad.clone());
         effects.push(Effect::Desk(DeskAsk::Key(Box::new(pad.clone()))));
     }
 }

@@ -312,11 +312,12 @@ fn submit(state: &mut State, effects: &mut Vec<Effect>) {
                     *cursor = at;
                 }
                 desk.part = Part::Cards;
-                let waits = desk.rows().get(at).is_some_and(|row| desk.keyer.is_empty() || desk.waits_for_me(row));
+                let waits = desk.rows().get(at).is_some_and(|row| desk.waits_for_me(row));
                 if waits {
                     begin(state, &id, round, None, effects);
                 } else {
                     super::desk::close_pad(state);
+                    super::desk::view_card(state);
                 }
             }
         }

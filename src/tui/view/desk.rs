@@ -29,17 +29,16 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let desk = state.desk.as_ref()?;
     let beside = desk.part == Part::Cards && width >= WITH_GROUPS && desk.board.is_some();
     let list_width = if beside { width - GROUPS_WIDTH - 2 } else { width };
-    let (lines, at) = part_lines(state, desk, list_width);
     let room = usize::from(body.height);
+    let (lines, at) = part_lines(state, desk, list_width, room);
     let scroll = scroll_to(at, lines.len(), room);
     let shown = lines.get(scroll..).unwrap_or_default();
     paint::lines(buf, Rect { width: list_width as u16, ..body }, shown, state.looks);
     if beside && let Some(board) = &desk.board {
         let right = Rect { x: body.x + (list_width + 2) as u16, width: GROUPS_WIDTH as u16, ..body };
-        let groups = group_lines(board, state.looks, room);
-        let here = desk.row().map_or(0, |row| groups.iter().position(|(g, _)| *g == (row.round, row.group.clone())).unwrap_or(0));
+        let (groups, here) = group_lines(desk, board, state.looks, room);
         let from = scroll_to(here, groups.len(), room);
-        let lines: Vec<Line<'static>> = groups.into_iter().skip(from).map(|(_, line)| line).collect();
+        let lines = groups.get(from..).unwrap_or_default().to_vec();
         paint::lines(buf, right, &lines, state.looks);
     }
     let place = at.checked_sub(scroll).filter(|y| *y < room && !lines.is_empty());
@@ -55,7 +54,7 @@ fn scroll_to(at: usize, length: usize, room: usize) -> usize {
 pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let mut out = head(state, width);
     let Some(desk) = &state.desk else { return out };
-    out.extend(part_lines(state, desk, width).0);
+    out.extend(part_lines(state, desk, width, usize::MAX).0);
     if let Some(form) = &desk.form {
         out.extend(form_lines(desk, form, width, state.looks).0);
     }
@@ -181,19 +180,24 @@ fn mark(row: &CardRow) -> (&'static str, bool) {
     }
 }
 
-type GroupLine = ((usize, String), Line<'static>);
-
-/// A line a group: its name and a mark a card.
-fn group_lines(board: &Board, looks: Looks, room: usize) -> Vec<GroupLine> {
-    let mut out: Vec<GroupLine> = Vec::new();
-    for row in &board.cards {
-        let key = (row.round, row.group.clone());
-        if out.last().is_none_or(|(last, _)| *last != key) {
-            let group = if row.group.is_empty() { "no group".to_owned() } else { row.group.clone() };
-            let head = format!("{:>3} {:<6}", paint::shorten(&group, 8), paint::shorten(&row.start, 6));
-            out.push((key, Line::from(vec![Span::styled(head, looks.quiet())])));
+/// A line a group with a mark a card, and the line of the group under the cursor.
+fn group_lines(desk: &Desk, board: &Board, looks: Looks, room: usize) -> (Vec<Line<'static>>, usize) {
+    let mut out: Vec<Line<'static>> = Vec::new();
+    let mut last: Option<(usize, &str)> = None;
+    let mut here = 0;
+    // A group may have many cards, so more of them are looked at than lists of lines need.
+    let (from, many) = window(desk.cursor(), room.saturating_mul(8));
+    for (index, row) in board.cards.iter().enumerate().skip(from).take(many) {
+        if last != Some((row.round, row.group.as_str())) {
+            last = Some((row.round, row.group.as_str()));
+            let group = if row.group.is_empty() { "none" } else { row.group.as_str() };
+            let head = format!("{:>4} {:<6}", paint::shorten(group, 8), paint::shorten(&row.start, 6));
+            out.push(Line::from(vec![Span::styled(head, looks.quiet())]));
         }
-        if let Some((_, line)) = out.last_mut()
+        if index == desk.cursor() {
+            here = out.len().saturating_sub(1);
+        }
+        if let Some(line) = out.last_mut()
             && line.width() + 3 < GROUPS_WIDTH
         {
             let (mark, asks) = mark(row);
@@ -202,14 +206,14 @@ fn group_lines(board: &Board, looks: Looks, room: usize) -> Vec<GroupLine> {
     }
     if room > out.len() + 3 {
         for words in ["", ". out  i in  1 once", "2 twice  = confirmed", "! mismatch  ? query"] {
-            out.push(((usize::MAX, String::new()), Line::styled(words, looks.quiet())));
+            out.push(Line::styled(words, looks.quiet()));
         }
     }
-    out
+    (out, here)
 }
 
 /// The part looked at as lines, and the line of its cursor.
-fn part_lines(state: &State, desk: &Desk, width: usize) -> (Vec<Line<'static>>, usize) {
+fn part_lines(state: &State, desk: &Desk, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
     let looks = state.looks;
     let Some(board) = &desk.board else {
         return match desk.part {
@@ -218,9 +222,9 @@ fn part_lines(state: &State, desk: &Desk, width: usize) -> (Vec<Line<'static>>, 
         };
     };
     match desk.part {
-        Part::Cards => cards(desk, board, looks, width),
-        Part::Live => live(desk, board, looks, width),
-        Part::Field => field(desk, board, looks, width),
+        Part::Cards => cards(desk, board, looks, width, room),
+        Part::Live => live(desk, board, looks, width, room),
+        Part::Field => field(desk, board, looks, width, room),
         Part::Acts => acts(desk, board, looks, width),
         Part::Problems => problems(desk, board, looks, width),
         Part::SetUp => set_up(desk, looks, width),
@@ -250,7 +254,12 @@ pub fn fit(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(pad))
 }
 
-fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize) {
+/// The first item of a list that can come into view, and how many: a long list is not made whole for each frame.
+fn window(cursor: usize, room: usize) -> (usize, usize) {
+    (cursor.saturating_sub(room), room.saturating_mul(2).saturating_add(1))
+}
+
+fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
     let mut out = Vec::new();
     let mut at = 0;
     let mut last = None;
@@ -259,7 +268,8 @@ fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'s
         return (paint::wrap(words, width).into_iter().map(|l| Line::styled(l, looks.text())).collect(), 0);
     }
     let name_width = width.saturating_sub(2 + 13 + 7 + 18).clamp(12, 30);
-    for (index, row) in board.cards.iter().enumerate() {
+    let (from, many) = window(desk.cursor(), room);
+    for (index, row) in board.cards.iter().enumerate().skip(from).take(many) {
         let key = (row.round, &row.group, &row.start);
         if last != Some(key) {
             last = Some(key);
@@ -301,7 +311,7 @@ fn figures(line: &ResultLine, scoring: Option<Scoring>) -> String {
     }
 }
 
-fn live(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize) {
+fn live(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
     let Some(order) = board.events.get(desk.order) else {
         return (vec![Line::styled("There is no event: + adds one to the set-up.", looks.text())], 0);
     };
@@ -325,7 +335,8 @@ fn live(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'st
     }
     let mut at = 0;
     let name_width = width.saturating_sub(2 + 6 + 20 + 16).clamp(12, 32);
-    for (index, line) in order.lines.iter().enumerate() {
+    let (from, many) = window(desk.cursor(), room);
+    for (index, line) in order.lines.iter().enumerate().skip(from).take(many) {
         let here = index == desk.cursor();
         if here {
             at = out.len();
@@ -355,7 +366,7 @@ fn live(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'st
     (out, at)
 }
 
-fn field(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize) {
+fn field(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
     if board.field.is_empty() {
         let words = "Nobody is entered. F reads a list, E enters a player by keys.";
         return (paint::wrap(words, width).into_iter().map(|l| Line::styled(l, looks.text())).collect(), 0);
@@ -378,7 +389,8 @@ fn field(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'s
         Line::styled(head, looks.quiet()),
     ];
     let mut at = 0;
-    for (index, row) in board.field.iter().enumerate() {
+    let (from, many) = window(desk.cursor(), room);
+    for (index, row) in board.field.iter().enumerate().skip(from).take(many) {
         let here = index == desk.cursor();
         if here {
             at = out.len();

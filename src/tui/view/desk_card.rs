@@ -13,7 +13,7 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 
 /// Columns of the names of rows.
-const LABEL: usize = 9;
+const LABEL: usize = 8;
 
 /// A row of boxes: its name, a text and style for each hole, a sum of a part of the card.
 struct Boxes<'b> {
@@ -97,7 +97,8 @@ pub fn keying_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<
     let top = out.len();
     out.extend(lines);
     out.push(Line::default());
-    out.push(running(pad, looks));
+    let totals = running(pad, looks);
+    out.extend(paint::wrap(&totals, width).into_iter().map(|l| Line::styled(l, looks.heading())));
     let total_at = out.len();
     let hint = if pad.focus == Focus::WrittenTotal { "  as a check, or Enter" } else { "" };
     let head = "Total written on the card: ";
@@ -130,7 +131,7 @@ pub fn keying_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<
     (out, cursor)
 }
 
-fn running(pad: &Pad, looks: Looks) -> Line<'static> {
+fn running(pad: &Pad, looks: Looks) -> String {
     let sum = pad.running();
     let to_par = sum.gross - sum.par;
     let to_par = if to_par == 0 { "level".to_owned() } else { format!("{to_par:+}") };
@@ -147,7 +148,7 @@ fn running(pad: &Pad, looks: Looks) -> Line<'static> {
     if sum.no_score {
         parts.push("a hole without a score".to_owned());
     }
-    Line::styled(parts.join(looks.between()), looks.heading())
+    parts.join(looks.between())
 }
 
 fn par_row(sheet: &CardSheet, looks: Looks) -> Boxes<'static> {
@@ -184,8 +185,8 @@ fn table(
 ) -> (Vec<Line<'static>>, Option<(usize, usize)>) {
     let holes = sheet.holes.len();
     let half = holes.div_ceil(2);
-    let one_band = LABEL + holes * 3 + 3 * 5 <= width;
-    let cell = if LABEL + holes * 4 + 3 * 5 <= width { 4 } else { 3 };
+    let one_band = LABEL + holes * 3 + 16 <= width;
+    let cell = if LABEL + holes * 4 + 16 <= width { 4 } else { 3 };
     let bands: Vec<Vec<std::ops::Range<usize>>> =
         if one_band && holes > 9 { vec![vec![0..half, half..holes]] } else if holes > 9 { vec![vec![0..half], vec![half..holes]] } else { vec![vec![0..holes]] };
     let mut out = Vec::new();
@@ -300,10 +301,10 @@ pub fn card_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<(u
     let top = out.len();
     out.extend(lines);
     out.push(Line::default());
-    let name = row.sheet.names.get(*hole).filter(|name| !name.is_empty()).cloned().unwrap_or_default();
+    let name = row.sheet.names.get(*hole).filter(|n| !n.is_empty()).map_or_else(String::new, |n| format!(" {n}"));
     let number = row.sheet.holes.get(*hole).copied().unwrap_or_default();
     let par = row.sheet.pars.get(*hole).copied().unwrap_or_default();
-    notes.insert(0, (format!("Hole {number} {name}, par {par}. A digit keys it, r rules on it."), looks.text()));
+    notes.insert(0, (format!("Hole {number}{name}, par {par}. A digit keys it, r rules on it."), looks.text()));
     if !disagree.is_empty() {
         let words = "The keyings disagree where ! stands: look at the card. A digit mends your own keying, M the other one.";
         notes.push((words.to_owned(), looks.caution()));
@@ -416,8 +417,9 @@ pub fn text_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let mut out = vec![Line::styled(title.clone(), looks.heading()), Line::default()];
     for line in lines {
         let indent = line.len() - line.trim_start().len();
-        // A row of figures that is too long is cut by the edge rather than broken into nonsense.
-        if line.trim_start().chars().filter(char::is_ascii_digit).count() > 12 || line.chars().count() <= width {
+        // A row of boxes that is too long is cut by the edge rather than broken into nonsense.
+        let first = line.split_whitespace().next().unwrap_or_default();
+        if ["hole", "keyed", "stands", "strokes", "field.csv"].contains(&first) || line.chars().count() <= width {
             out.push(Line::styled(line.clone(), looks.text()));
             continue;
         }
