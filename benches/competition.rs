@@ -2,11 +2,11 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+use marram::competition::board::Board;
 use marram::competition::read::{read_field, read_setup};
 use marram::competition::{Competition, show, total};
 use marram::course;
 use marram::shelf::open_competition;
-use marram::competition::board::Board;
 use marram::store::Shelf;
 use marram::tui::keymap::Key;
 use marram::tui::story::Story;

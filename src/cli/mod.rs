@@ -161,5 +161,8 @@ fn any(world: &World<'_>, name: &str) -> Result<PathBuf, StoreError> {
     if first.is_ok() || name.contains('/') || Path::new(name).extension().is_some() {
         return first;
     }
-    [Sort::Round, Sort::Competition, Sort::Player, Sort::Day].into_iter().find_map(|sort| world.find(sort, name).ok()).map_or(first, Ok)
+    [Sort::Round, Sort::Competition, Sort::Player, Sort::Day]
+        .into_iter()
+        .find_map(|sort| world.find(sort, name).ok())
+        .map_or(first, Ok)
 }

@@ -4,11 +4,11 @@
 //! Rules of Handicapping, Appendix C (2024): the allowance first, then the difference of the rounded Playing Handicaps from the
 //! lowest. Rules of Golf 3.2: a match is won by the lead, strokes are taken by hole.
 
+use super::Competition;
 use super::issue::Issue;
 use super::late::{self, Late};
 use super::setup::{Draw, Event};
 use super::units::{Unit, Units, units};
-use super::Competition;
 use crate::handicap::{StrokeIndexes, match_strokes, strokes_by_hole};
 use std::collections::HashSet;
 
@@ -87,15 +87,21 @@ fn bracket(competition: &Competition, draw: &Draw, late: &Late, issues: &mut Vec
                 used.insert(id);
             }
             let name = |seat: Option<Option<&str>>| {
-                seat.map(|id| id.map_or_else(|| BYE.to_owned(), |id| find(id).map_or(id.to_owned(), |u| u.name.clone())))
+                seat.map(|id| {
+                    id.map_or_else(|| BYE.to_owned(), |id| find(id).map_or(id.to_owned(), |u| u.name.clone()))
+                })
             };
             let sides = [a.flatten().and_then(find), b.flatten().and_then(find)];
-            let strokes = if let [Some(a), Some(b)] = sides { strokes_of(&draw.event, &units, a, b) } else { Vec::new() };
+            let strokes =
+                if let [Some(a), Some(b)] = sides { strokes_of(&draw.event, &units, a, b) } else { Vec::new() };
             made.push(Match { sides: [name(a), name(b)], strokes, winner: name(through).filter(|w| w != BYE) });
             next.push(through);
         }
         for stranger in named.iter().filter(|id| !used.contains(id.as_str())) {
-            wrong(format!("{stranger} has won round {} without a match in it", rounds.len() + 1), "mend the winners of the draw");
+            wrong(
+                format!("{stranger} has won round {} without a match in it", rounds.len() + 1),
+                "mend the winners of the draw",
+            );
         }
         rounds.push(made);
         now = next;

@@ -62,7 +62,8 @@ fn of_order(
     let leader = format!("{}{with} with {}", leader.name, figure_words(event, figure));
     let by_id: std::collections::HashMap<&str, &Unit> = units.list.iter().map(|u| (u.id.as_str(), u)).collect();
     let open = result.lines.iter().filter(|line| line.place.is_none() && line.status.is_none());
-    let out = open.map(|line| need(competition, totals, event, by_id.get(line.id.as_str()).copied(), units, line, figure));
+    let out =
+        open.map(|line| need(competition, totals, event, by_id.get(line.id.as_str()).copied(), units, line, figure));
     Needs { leader, out: out.collect() }
 }
 
@@ -91,11 +92,8 @@ fn need(
     let ([round], Some(unit), true, false) = (event.rounds.as_slice(), unit, one, event.eclectic) else {
         return simple(format!("{}: {} passes", line.name, figure_words(event, wanted)));
     };
-    let Some((ball, ground)) = unit
-        .balls
-        .first()
-        .and_then(|balls| balls.first())
-        .and_then(|ball| Some((ball, units.ground(0, ball.ground)?)))
+    let Some((ball, ground)) =
+        unit.balls.first().and_then(|balls| balls.first()).and_then(|ball| Some((ball, units.ground(0, ball.ground)?)))
     else {
         return simple(format!("{}: no handicap yet", line.name));
     };
@@ -111,11 +109,7 @@ fn need(
             number: *number,
             par: ground.part.pars.get(n).copied().unwrap_or(4),
             strokes: if event.count == Count::Net { ball.handicap.by_hole.get(n).copied().unwrap_or(0) } else { 0 },
-            score: ground
-                .places
-                .get(n)
-                .and_then(|place| card?.stands.get(*place).copied())
-                .unwrap_or_default(),
+            score: ground.places.get(n).and_then(|place| card?.stands.get(*place).copied()).unwrap_or_default(),
         })
         .collect();
     let left: Vec<&CardHole> = holes.iter().filter(|hole| hole.score == HoleScore::Empty).collect();

@@ -182,7 +182,8 @@ mod tests {
         let changed: Vec<&str> = after.lines().filter(|line| !TEXT.contains(line)).collect();
         assert_eq!((changed.len(), after.lines().count()), (1, TEXT.lines().count()), "{after}");
         assert!(after.contains("# ours") && after.contains("# as ever"));
-        let after = set(TEXT, &find("medal", "divisions"), "[ { name: A, index: ..9.4 }, { name: B, index: 9.5.. } ]").unwrap();
+        let after =
+            set(TEXT, &find("medal", "divisions"), "[ { name: A, index: ..9.4 }, { name: B, index: 9.5.. } ]").unwrap();
         assert_eq!(read_setup(&after).0.unwrap().events[0].divisions.len(), 2);
         let gone = set(&after, &find("medal", "divisions"), "").unwrap();
         assert!(!gone.contains("divisions"));

@@ -148,10 +148,12 @@ impl DeskFolder {
         keyed.sort();
         let before = self.field_text().ok();
         let known = before.as_ref().map(|file| ids(&file.text)).unwrap_or_default();
-        let lost: Vec<String> =
-            keyed.into_iter().filter(|id| known.contains(id) && !there.contains(id)).collect();
+        let lost: Vec<String> = keyed.into_iter().filter(|id| known.contains(id) && !there.contains(id)).collect();
         if !lost.is_empty() {
-            return Err(vec![format!("the list lacks {}, whose cards have come in: nothing was changed", lost.join(", "))]);
+            return Err(vec![format!(
+                "the list lacks {}, whose cards have come in: nothing was changed",
+                lost.join(", ")
+            )]);
         }
         let place = self.folder.join("field.csv");
         let expect = before.as_ref().map_or(Expect::New, |file| Expect::AsRead(file.digest));
@@ -175,9 +177,7 @@ impl DeskFolder {
         if file.text.contains("\r\n") {
             text = text.replace("\r\n", "\n").replace('\n', "\r\n");
         }
-        self.store
-            .save(&self.folder.join("field.csv"), text.as_bytes(), Expect::AsRead(file.digest))
-            .map_err(one)?;
+        self.store.save(&self.folder.join("field.csv"), text.as_bytes(), Expect::AsRead(file.digest)).map_err(one)?;
         Ok(format!("Entered; the field has {entries} entries"))
     }
 
@@ -193,9 +193,7 @@ impl DeskFolder {
             None => setup_rows::add_event(&file.text, typed)?,
         };
         self.store.back_up(&place).map_err(|error| error.to_string())?;
-        self.store
-            .save(&place, text.as_bytes(), Expect::AsRead(file.digest))
-            .map_err(|error| error.to_string())?;
+        self.store.save(&place, text.as_bytes(), Expect::AsRead(file.digest)).map_err(|error| error.to_string())?;
         Ok("Written in competition.yaml".to_owned())
     }
 

@@ -12,9 +12,8 @@ pub const FIELD_STARTER: &str = include_str!("../cli/starters/field.csv");
 
 /// The set-up of a new competition with its places filled: the notebook is the one given by path and name.
 pub fn competition_starter(name: &str, notebook: Option<&(PathBuf, String)>, today: &str) -> String {
-    let quoted = |s: &str| {
-        s.replace('\\', "\\\\").replace('"', "\\\"").chars().filter(|c| !c.is_control()).collect::<String>()
-    };
+    let quoted =
+        |s: &str| s.replace('\\', "\\\\").replace('"', "\\\"").chars().filter(|c| !c.is_control()).collect::<String>();
     let course = notebook.and_then(|(path, _)| course::read(&read_text(path, Limit::YAML).ok()?.text).0);
     let rated = |card, other: &str| {
         let sets = course.as_ref().map_or(&[][..], |course| course.tees.as_slice());

@@ -92,6 +92,9 @@ pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
         app.perform(&mut state, Effect::ListShelf);
     }
     if let Start::Desk(path) = start {
+        state.desk_first = true;
+        state.desk = Some(Box::default());
+        state.screens.push(super::state::Screen::Desk);
         app.perform(&mut state, Effect::Desk(DeskAsk::Open(Some(path.clone()))));
     }
     let mut guard = Guard::enter()?;

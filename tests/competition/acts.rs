@@ -238,7 +238,11 @@ fn a_draw_gives_the_strokes_of_each_match_and_goes_on_with_the_winners() {
     // C: 3.0 → 3.58 → 4; B receives 16.
     assert!(rounds[1][0].strokes[0].starts_with("Player B receives 16: holes 1, 2,"), "{:?}", rounds[1][0]);
     let board = marram::competition::show::board(&cup, &totals);
-    assert!(board.contains("Semi-finals\n  1. Player A v Player B; Player B won") && board.contains("Final\n  1. Player B v Player C"), "{board}");
+    assert!(
+        board.contains("Semi-finals\n  1. Player A v Player B; Player B won")
+            && board.contains("Final\n  1. Player B v Player C"),
+        "{board}"
+    );
     let mut wrong = cup.clone();
     wrong.setup.draws[0].winners = vec![vec!["C".to_owned(), "Z".to_owned()]];
     wrong.setup.draws[0].order.push("Y".to_owned());

@@ -257,7 +257,9 @@ fn enter_the_field(at: &mut At, list: &Path) {
         at.enter("21");
         at.enter("10:40");
         at.press(Key::Enter);
-        at.until("one more is entered", |desk| desk.form.is_none() && desk.board.as_ref().unwrap().field.len() > before);
+        at.until("one more is entered", |desk| {
+            desk.form.is_none() && desk.board.as_ref().unwrap().field.len() > before
+        });
     }
 }
 
@@ -539,14 +541,20 @@ fn every_page_looks_right_at_every_usual_size() {
             let screen = at.story.screen();
             assert!(!ascii || screen.is_ascii(), "{screen}");
             if height >= 20 {
-                assert!(screen.contains(&format!("[{}", part.title())) && screen.contains("84 cards"), "{part:?}\n{screen}");
+                assert!(
+                    screen.contains(&format!("[{}", part.title())) && screen.contains("84 cards"),
+                    "{part:?}\n{screen}"
+                );
             }
         }
         at.to_cards();
         at.press(Key::Char('v'));
         let screen = at.story.screen();
         if height >= 20 {
-            assert!(screen.contains("wren") && screen.contains("isla") && screen.contains("119") == screen.contains("M055"), "{screen}");
+            assert!(
+                screen.contains("wren") && screen.contains("isla") && screen.contains("119") == screen.contains("M055"),
+                "{screen}"
+            );
         }
         at.press(Key::Esc);
     }
@@ -558,7 +566,10 @@ fn without_a_competition_the_desk_says_what_to_do() {
     let mut story = Story::example(80, 24);
     story.keys("D");
     assert!(story.effects.contains(&Effect::Desk(DeskAsk::Open(None))));
-    update(&mut story.state, Msg::Desk(Box::new(DeskNews::NotOpened("There is no competition on the shelf: N makes one".to_owned()))));
+    update(
+        &mut story.state,
+        Msg::Desk(Box::new(DeskNews::NotOpened("There is no competition on the shelf: N makes one".to_owned()))),
+    );
     assert!(story.said().contains("N makes one"), "{}", story.said());
     story.keys("N");
     for c in "Spring Medal".chars() {

@@ -7,8 +7,19 @@ use crate::course::decode::{Bounds, FileKind, Reader, quoted};
 use crate::handicap::{GiveBack, Rules};
 use crate::notebook::{Diagnostic, Kind, Node};
 
-const KEYS: &[&str] =
-    &["format", "name", "course", "rounds", "handicaps", "tees", "keyings", "publish_index", "events", "awards", "draws"];
+const KEYS: &[&str] = &[
+    "format",
+    "name",
+    "course",
+    "rounds",
+    "handicaps",
+    "tees",
+    "keyings",
+    "publish_index",
+    "events",
+    "awards",
+    "draws",
+];
 const ROUND_KEYS: &[&str] = &["date", "holes"];
 const HANDICAP_KEYS: &[&str] = &["as_of", "rules", "give_back"];
 const AWARD_KEYS: &[&str] = &["name", "hole", "id", "measure"];

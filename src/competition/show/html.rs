@@ -17,7 +17,7 @@ caption{text-align:left;padding:.3rem 0}\
 th,td{text-align:left;padding:.25rem .5rem;border-bottom:1px solid #8886;vertical-align:top}\
 thead th{border-bottom:2px solid}.n{text-align:right}\
 tbody th{font-weight:600}.s{font-size:.85rem}\
-@media(max-width:34rem){body{padding:.6rem}th,td{padding:.25rem .3rem}.s{min-width:9rem}}\
+@media(max-width:34rem){body{padding:.6rem}th,td{padding:.25rem .3rem}.s{font-size:.75rem;min-width:4.5rem}h1{font-size:1.35rem}}\
 @media print{:root{color-scheme:light}body{max-width:none;padding:0;font-size:10pt}nav{display:none}\
 h2{break-after:avoid}tr{break-inside:avoid}thead{display:table-header-group}.wide{overflow:visible}}";
 

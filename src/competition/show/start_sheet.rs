@@ -11,7 +11,8 @@ use std::collections::BTreeMap;
 pub fn start_sheet(competition: &Competition) -> String {
     let late = late::apply(competition, &mut Vec::new());
     let setup = &competition.setup;
-    let mut out = format!("{}\n{}, {}\nStart sheet\n\n", plain(&setup.name), plain(&competition.course.name), dates(competition));
+    let mut out =
+        format!("{}\n{}, {}\nStart sheet\n\n", plain(&setup.name), plain(&competition.course.name), dates(competition));
     let mut groups: BTreeMap<(String, u8, u32, String), Vec<&Entrant>> = BTreeMap::new();
     let here = late.field.iter().filter(|e| e.status.is_none());
     let unknown = "99:99".to_owned();

@@ -21,5 +21,17 @@ pub const LOOKS: &[Page] = &[
     Page::DeskText,
 ];
 pub const PLAYERS: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Handicap];
-pub const EVERYWHERE: &[Page] =
-    &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Help, Page::Problems, Page::Desk, Page::Keying, Page::DeskCard, Page::Ruling, Page::DeskText];
+pub const EVERYWHERE: &[Page] = &[
+    Page::Hole,
+    Page::Card,
+    Page::Shelf,
+    Page::Bag,
+    Page::Handicap,
+    Page::Help,
+    Page::Problems,
+    Page::Desk,
+    Page::Keying,
+    Page::DeskCard,
+    Page::Ruling,
+    Page::DeskText,
+];

@@ -60,6 +60,8 @@ pub struct State {
     pub plans: Plans,
     /// The competition desk, when one is open.
     pub desk: Option<Box<Desk>>,
+    /// The program was opened for the desk, so nothing lies under it.
+    pub desk_first: bool,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -84,6 +86,7 @@ impl State {
             bag_edits: BagEdits::default(),
             plans: Plans::default(),
             desk: None,
+            desk_first: false,
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();

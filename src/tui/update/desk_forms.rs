@@ -166,10 +166,7 @@ pub fn new_competition(state: &mut State) {
 
 /// Keys of the open form. Returns whether the key was used.
 pub fn key(state: &mut State, key: Key, effects: &mut Vec<Effect>) -> bool {
-    let on_desk = matches!(
-        state.page(),
-        Page::Desk | Page::Keying | Page::DeskCard | Page::Ruling | Page::DeskText
-    );
+    let on_desk = matches!(state.page(), Page::Desk | Page::Keying | Page::DeskCard | Page::Ruling | Page::DeskText);
     let Some(desk) = state.desk.as_mut().filter(|_| on_desk) else { return false };
     let Some(form) = desk.form.as_mut() else { return false };
     let last = form.fields.len().saturating_sub(1);
@@ -259,7 +256,9 @@ pub fn found<'d>(rows: &'d [CardRow], typed: &str) -> Vec<&'d CardRow> {
             Some(0)
         } else if name.split([' ', '-']).any(|word| word.starts_with(&wanted)) || name.starts_with(&wanted) {
             Some(1)
-        } else if id.starts_with(&wanted) || id.trim_start_matches(|c: char| !c.is_ascii_digit()).trim_start_matches('0') == wanted {
+        } else if id.starts_with(&wanted)
+            || id.trim_start_matches(|c: char| !c.is_ascii_digit()).trim_start_matches('0') == wanted
+        {
             Some(2)
         } else {
             (name.contains(&wanted) || id.contains(&wanted)).then_some(3)
@@ -316,7 +315,7 @@ fn submit(state: &mut State, effects: &mut Vec<Effect>) {
                 if waits {
                     begin(state, &id, round, None, effects);
                 } else {
-                    super::desk::close_pad(state);
+                    super::desk_card::close_pad(state);
                     super::desk::view_card(state);
                 }
             }
@@ -378,12 +377,17 @@ fn ask(desk: &mut crate::tui::state::Desk, form: &Form) -> Result<Made, String> 
                 && board.competition.course.tee(tee).is_none()
             {
                 let names: Vec<&str> = board.competition.course.tees.iter().map(|t| t.name.as_str()).collect();
-                return Err(format!("`{tee}` is no tee of {}; it has {}", board.competition.course.name, names.join(", ")));
+                return Err(format!(
+                    "`{tee}` is no tee of {}; it has {}",
+                    board.competition.course.name,
+                    names.join(", ")
+                ));
             }
             DeskAsk::Change(Box::new(change))
         }
         FormKind::Draw(event, division) => {
-            let ids: Vec<String> = form.value(1).split([' ', ',']).filter(|id| !id.is_empty()).map(str::to_owned).collect();
+            let ids: Vec<String> =
+                form.value(1).split([' ', ',']).filter(|id| !id.is_empty()).map(str::to_owned).collect();
             let known = |id: &String| desk.rows().iter().any(|row| row.id == *id);
             if let Some(stranger) = ids.iter().find(|id| !known(id)) {
                 return Err(format!("the field has no {stranger}"));
@@ -426,12 +430,12 @@ fn act(what: &str, to: &str) -> Result<What, String> {
         "tee" => What::Tee(text()?),
         "category" => What::Category(text()?),
         "group" => What::Group(text()?),
-        "start time" => What::StartTime(
-            crate::competition::read::start_time(to).ok_or("write hours and minutes, as 09:12")?,
-        ),
-        "start hole" => What::StartHole(
-            to.parse().ok().filter(|hole| (1..=36).contains(hole)).ok_or("write a hole number, as 10")?,
-        ),
+        "start time" => {
+            What::StartTime(crate::competition::read::start_time(to).ok_or("write hours and minutes, as 09:12")?)
+        }
+        "start hole" => {
+            What::StartHole(to.parse().ok().filter(|hole| (1..=36).contains(hole)).ok_or("write a hole number, as 10")?)
+        }
         _ => What::Name(text()?),
     })
 }

@@ -1,14 +1,13 @@
 //! The Desk page: its head, its parts, an open form.
 
-use super::paint;
+use super::{desk_form, paint};
 use crate::competition::board::{Board, CardRow};
 use crate::competition::cards::CardStatus;
 use crate::competition::issue::Weight;
 use crate::competition::result::Line as ResultLine;
 use crate::handicap::Scoring;
 use crate::tui::looks::Looks;
-use crate::tui::state::{Desk, Form, FormKind, Part, State};
-use crate::tui::update::desk_forms::found;
+use crate::tui::state::{Desk, Part, State};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -43,7 +42,7 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     }
     let place = at.checked_sub(scroll).filter(|y| *y < room && !lines.is_empty());
     let cursor = place.map(|y| (area.x, body.y + y as u16));
-    form_over(state, buf, area).or(cursor)
+    desk_form::over(state, buf, area).or(cursor)
 }
 
 fn scroll_to(at: usize, length: usize, room: usize) -> usize {
@@ -56,7 +55,7 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let Some(desk) = &state.desk else { return out };
     out.extend(part_lines(state, desk, width, usize::MAX).0);
     if let Some(form) = &desk.form {
-        out.extend(form_lines(desk, form, width, state.looks).0);
+        out.extend(desk_form::lines(desk, form, width, state.looks).0);
     }
     out
 }
@@ -273,7 +272,11 @@ fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) ->
         let key = (row.round, &row.group, &row.start);
         if last != Some(key) {
             last = Some(key);
-            let round = if board.competition.setup.rounds.len() > 1 { format!("round {}, ", row.round + 1) } else { String::new() };
+            let round = if board.competition.setup.rounds.len() > 1 {
+                format!("round {}, ", row.round + 1)
+            } else {
+                String::new()
+            };
             let group = if row.group.is_empty() { "no group".to_owned() } else { format!("group {}", row.group) };
             out.push(Line::styled(format!("{round}{group} {}", row.start), looks.quiet()));
         }
@@ -321,10 +324,15 @@ fn live(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) -> 
     if let Some(needs) = board.needs.get(desk.order) {
         let can: Vec<_> = needs.out.iter().filter(|need| need.can).collect();
         if !needs.leader.is_empty() && !needs.out.is_empty() {
-            let words = format!("In the clubhouse: {}. Still out {}, can pass {}:", needs.leader, needs.out.len(), can.len());
+            let words =
+                format!("In the clubhouse: {}. Still out {}, can pass {}:", needs.leader, needs.out.len(), can.len());
             out.extend(paint::wrap(&words, width).into_iter().map(|l| Line::styled(l, looks.text())));
             for need in can.iter().take(6) {
-                out.extend(paint::wrap(&need.words, width.saturating_sub(2)).into_iter().map(|l| Line::styled(format!("  {l}"), looks.caution())));
+                out.extend(
+                    paint::wrap(&need.words, width.saturating_sub(2))
+                        .into_iter()
+                        .map(|l| Line::styled(format!("  {l}"), looks.caution())),
+                );
             }
             if can.len() > 6 {
                 out.push(Line::styled(format!("  and {} more", can.len() - 6), looks.quiet()));
@@ -371,7 +379,8 @@ fn field(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) ->
         let words = "Nobody is entered. F reads a list, E enters a player by keys.";
         return (paint::wrap(words, width).into_iter().map(|l| Line::styled(l, looks.text())).collect(), 0);
     }
-    let as_of = board.competition.setup.as_of.as_deref().map_or_else(String::new, |day| format!(", indexes as of {day}"));
+    let as_of =
+        board.competition.setup.as_of.as_deref().map_or_else(String::new, |day| format!(", indexes as of {day}"));
     let name_width = width.saturating_sub(60).clamp(14, 30);
     let head = format!(
         "  {} {:<7} {:<6} {:>5} {:<9} {:>4} {:>4}  {}",
@@ -485,69 +494,4 @@ fn set_up(desk: &Desk, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize
         out.push(Line::from(vec![Span::styled(format!("{lead}{:<16} ", row.key), style), value]));
     }
     (out, at)
-}
-
-/// Draws an open form over the lower part of a page of the desk; returns where its cursor is.
-pub fn form_over(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
-    let desk = state.desk.as_ref()?;
-    let form = desk.form.as_ref()?;
-    let (lines, at) = form_lines(desk, form, usize::from(area.width), state.looks);
-    let rows = (lines.len() as u16).min(area.height);
-    let over = Rect { y: area.bottom() - rows, height: rows, ..area };
-    for y in over.top()..over.bottom() {
-        paint::text(buf, over, over.x, y, &" ".repeat(usize::from(over.width)), Style::reset(), state.looks);
-    }
-    let from = lines.len().saturating_sub(usize::from(rows));
-    paint::lines(buf, over, lines.get(from..).unwrap_or_default(), state.looks);
-    let (row, column) = at;
-    let y = over.y + row.checked_sub(from)? as u16;
-    Some((over.x + (column as u16).min(over.width.saturating_sub(1)), y))
-}
-
-/// The form as lines, and row and column of its cursor.
-fn form_lines(desk: &Desk, form: &Form, width: usize, looks: Looks) -> (Vec<Line<'static>>, (usize, usize)) {
-    let rule = if looks.ascii { "-" } else { "─" };
-    let mut out = vec![Line::styled(rule.repeat(width), looks.quiet())];
-    out.extend(paint::wrap(&form.title, width).into_iter().map(|l| Line::styled(l, looks.heading())));
-    let mut cursor = (0, 0);
-    let label_width = form.fields.iter().map(|f| f.label.len()).max().unwrap_or(0) + 2;
-    for (at, field) in form.fields.iter().enumerate() {
-        let here = at == form.at;
-        let label = format!("{:<label_width$}", field.label);
-        let value = field.input.value();
-        let room = width.saturating_sub(label_width + 1);
-        // The end of a long value is what is being typed.
-        let from = field.input.visual_scroll(room);
-        let shown: String = value.chars().skip(from).collect();
-        if here {
-            cursor = (out.len(), label_width + field.input.visual_cursor().saturating_sub(from));
-        }
-        let value = if field.choices.is_empty() { shown.clone() } else { format!("< {value} >") };
-        let pad = 24_usize.saturating_sub(value.width()).min(room.saturating_sub(value.width()));
-        let mut spans = vec![
-            Span::styled(label, if here { looks.heading() } else { looks.quiet() }),
-            Span::styled(format!("{value}{}", " ".repeat(pad)), if here { looks.chosen() } else { looks.text() }),
-        ];
-        let left = width.saturating_sub(label_width + value.width() + pad + 2);
-        if here && field.hint.width() <= left {
-            spans.push(Span::styled(format!("  {}", field.hint), looks.quiet()));
-        }
-        out.push(Line::from(spans));
-        if here && field.hint.width() > left {
-            out.extend(paint::wrap(field.hint, width).into_iter().map(|l| Line::styled(l, looks.quiet())));
-        }
-    }
-    if form.kind == FormKind::Find {
-        for (n, row) in found(desk.rows(), &form.value(0)).into_iter().take(5).enumerate() {
-            let lead = if n == 0 { "> " } else { "  " };
-            let words = format!("{lead}{} {} {}", fit(&row.name, 26), fit(&row.id, 8), row.words());
-            out.push(Line::styled(words, if n == 0 { looks.text() } else { looks.quiet() }));
-        }
-    }
-    for reason in form.refused.iter().take(12) {
-        out.extend(paint::wrap(reason, width).into_iter().map(|l| Line::styled(l, looks.caution())));
-    }
-    let foot = if form.fields.len() > 1 { "Enter goes on, Up and Down change fields, Esc leaves it" } else { "Enter takes it, Esc leaves it" };
-    out.push(Line::styled(foot, looks.quiet()));
-    (out, cursor)
 }

@@ -1,7 +1,7 @@
 //! A card at the desk: being keyed, looked at with its keyings, ruled on; and texts of the desk.
 
-use super::desk::{ends, fit, form_over, kept};
-use super::{help, paint};
+use super::desk::{ends, fit, kept};
+use super::{desk_form, help, paint};
 use crate::competition::cards::ruling_words;
 use crate::competition::pad::{CardSheet, Focus, Pad};
 use crate::scoring::HoleScore;
@@ -28,7 +28,11 @@ pub fn keying(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)>
     let (lines, at) = keying_lines(state, usize::from(area.width));
     paint::lines(buf, area, &lines, state.looks);
     let cursor = at.map(|(row, column)| (area.x + column as u16, area.y + row as u16));
-    if desk.form.is_some() { form_over(state, buf, area) } else { cursor.filter(|(x, y)| *x < area.right() && *y < area.bottom()) }
+    if desk.form.is_some() {
+        desk_form::over(state, buf, area)
+    } else {
+        cursor.filter(|(x, y)| *x < area.right() && *y < area.bottom())
+    }
 }
 
 /// A card being keyed as lines, and row and column of the box that the next digit is for.
@@ -37,7 +41,8 @@ pub fn keying_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<
     let Some((desk, pad)) = state.desk.as_ref().and_then(|desk| Some((desk, desk.pad.as_ref()?))) else {
         return (vec![Line::styled("No card is being keyed.", looks.text())], None);
     };
-    let mending = if pad.mended_by.is_some() { format!("mending the keying of {}", pad.keyer) } else { "Keying".to_owned() };
+    let mending =
+        if pad.mended_by.is_some() { format!("mending the keying of {}", pad.keyer) } else { "Keying".to_owned() };
     let title = format!("{mending}{}{} ({})", looks.between(), pad.name, pad.id);
     let mut out = vec![ends(Span::styled(title, looks.heading()), kept(desk, looks), width)];
     let row = desk.board.as_ref().and_then(|board| board.card(&pad.id, pad.round));
@@ -88,7 +93,8 @@ pub fn keying_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<
             label: "score".to_owned(),
             cells: scores,
             sum: Some(Box::new(|range| {
-                let sum: u32 = pad.scores.get(range).unwrap_or_default().iter().filter_map(|s| s.gross()).map(u32::from).sum();
+                let sum: u32 =
+                    pad.scores.get(range).unwrap_or_default().iter().filter_map(|s| s.gross()).map(u32::from).sum();
                 if sum == 0 { String::new() } else { sum.to_string() }
             })),
         },
@@ -187,8 +193,13 @@ fn table(
     let half = holes.div_ceil(2);
     let one_band = LABEL + holes * 3 + 16 <= width;
     let cell = if LABEL + holes * 4 + 16 <= width { 4 } else { 3 };
-    let bands: Vec<Vec<std::ops::Range<usize>>> =
-        if one_band && holes > 9 { vec![vec![0..half, half..holes]] } else if holes > 9 { vec![vec![0..half], vec![half..holes]] } else { vec![vec![0..holes]] };
+    let bands: Vec<Vec<std::ops::Range<usize>>> = if one_band && holes > 9 {
+        vec![vec![0..half, half..holes]]
+    } else if holes > 9 {
+        vec![vec![0..half], vec![half..holes]]
+    } else {
+        vec![vec![0..holes]]
+    };
     let mut out = Vec::new();
     let mut place = None;
     for (band_at, band) in bands.iter().enumerate() {
@@ -244,7 +255,7 @@ fn table(
 pub fn card(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let (lines, at) = card_lines(state, usize::from(area.width));
     help::scrolled(buf, area, &lines, 0, state.looks);
-    form_over(state, buf, area)
+    desk_form::over(state, buf, area)
         .or_else(|| at.map(|(row, column)| (area.x + column as u16, area.y + row as u16)))
         .filter(|(x, y)| *x < area.right() && *y < area.bottom())
 }
@@ -269,9 +280,13 @@ pub fn card_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<(u
         let total = keying.written_total.map_or_else(String::new, |t| format!(", {t} written on the card"));
         let copy = if keying.copy { ", a conflict copy" } else { "" };
         let entered = keying.scores.iter().filter(|score| score.is_entered()).count();
-        notes.push((format!("{} keyed {entered} holes at {when}{mended}{total}{copy} ({})", keying.keyer, keying.file), looks.quiet()));
+        notes.push((
+            format!("{} keyed {entered} holes at {when}{mended}{total}{copy} ({})", keying.keyer, keying.file),
+            looks.quiet(),
+        ));
         if blind && !own {
-            notes.push((format!("what {} keyed is hidden until a second keying is whole", keying.keyer), looks.quiet()));
+            notes
+                .push((format!("what {} keyed is hidden until a second keying is whole", keying.keyer), looks.quiet()));
             continue;
         }
         rows.push(score_row(&keying.keyer, &keying.scores, &disagree, looks));
@@ -306,7 +321,8 @@ pub fn card_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<(u
     let par = row.sheet.pars.get(*hole).copied().unwrap_or_default();
     notes.insert(0, (format!("Hole {number}{name}, par {par}. A digit keys it, r rules on it."), looks.text()));
     if !disagree.is_empty() {
-        let words = "The keyings disagree where ! stands: look at the card. A digit mends your own keying, M the other one.";
+        let words =
+            "The keyings disagree where ! stands: look at the card. A digit mends your own keying, M the other one.";
         notes.push((words.to_owned(), looks.caution()));
     }
     for ruling in row.card.iter().flat_map(|card| &card.rulings).filter_map(|at| board.competition.rulings.get(*at)) {
@@ -346,7 +362,7 @@ pub fn ruling(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)>
     let room = usize::from(area.height);
     let scroll = (at + 3).saturating_sub(room).min(lines.len().saturating_sub(room));
     help::scrolled(buf, area, &lines, scroll, state.looks);
-    form_over(state, buf, area).or_else(|| Some((area.x, area.y + at.checked_sub(scroll)? as u16)))
+    desk_form::over(state, buf, area).or_else(|| Some((area.x, area.y + at.checked_sub(scroll)? as u16)))
 }
 
 /// A ruling being considered as lines, and the line of the outcome under the cursor.

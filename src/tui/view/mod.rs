@@ -6,6 +6,7 @@ pub mod card;
 pub mod card_page;
 pub mod desk;
 pub mod desk_card;
+pub mod desk_form;
 pub mod handicap;
 pub mod help;
 pub mod hole;
