@@ -125,6 +125,8 @@ pub struct Form {
     pub at: usize,
     /// Why it was not taken.
     pub refused: Vec<String>,
+    /// It was handed in, and the answer is not there yet.
+    pub sent: bool,
 }
 
 /// What a form is for.
@@ -186,7 +188,7 @@ impl FormField {
 impl Form {
     /// A form.
     pub fn new(kind: FormKind, title: impl Into<String>, fields: Vec<FormField>) -> Self {
-        Form { kind, title: title.into(), fields, at: 0, refused: Vec::new() }
+        Form { kind, title: title.into(), fields, at: 0, refused: Vec::new(), sent: false }
     }
 
     /// What is typed in a field, blanks around it taken away.

@@ -104,14 +104,19 @@ pub fn news(state: &mut State, news: DeskNews) {
             }
         }
         DeskNews::Said(words) => {
-            desk.form = None;
-            if desk.ruling.take().is_some() && state.page() == Page::Ruling {
+            // A form that was opened since is another's business.
+            let answered = desk.form.take_if(|form| form.sent);
+            let ruled = answered.is_some_and(|form| form.kind == FormKind::Ruling);
+            if ruled && desk.ruling.take().is_some() && state.page() == Page::Ruling {
                 state.screens.pop();
             }
             state.notice = Some(Notice::word(words));
         }
-        DeskNews::Refused(words) => match desk.form.as_mut() {
-            Some(form) => form.refused = words,
+        DeskNews::Refused(words) => match desk.form.as_mut().filter(|form| form.sent) {
+            Some(form) => {
+                form.refused = words;
+                form.sent = false;
+            }
             None => state.notice = Some(Notice::failure(words.join("; "))),
         },
         DeskNews::Outcomes(id, hole, added, outcomes) => {

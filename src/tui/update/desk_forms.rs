@@ -184,6 +184,8 @@ pub fn key(state: &mut State, key: Key, effects: &mut Vec<Effect>) -> bool {
             form.at += 1;
             return true;
         }
+        // A second Enter must not hand the same thing in twice.
+        Key::Enter if form.sent => return true,
         Key::Enter => {
             submit(state, effects);
             return true;
@@ -296,7 +298,12 @@ fn submit(state: &mut State, effects: &mut Vec<Effect>) {
                 form.refused = vec![reason];
             }
         }
-        Ok(Made::Ask(ask)) => effects.push(Effect::Desk(ask)),
+        Ok(Made::Ask(ask)) => {
+            if let Some(form) = desk.form.as_mut() {
+                form.sent = true;
+            }
+            effects.push(Effect::Desk(ask));
+        }
         Ok(Made::Keyer(name)) => {
             desk.keyer = name;
             desk.form = None;

@@ -29,7 +29,7 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let beside = desk.part == Part::Cards && width >= WITH_GROUPS && desk.board.is_some();
     let list_width = if beside { width - GROUPS_WIDTH - 2 } else { width };
     let room = usize::from(body.height);
-    let (lines, at) = part_lines(state, desk, list_width, room);
+    let (lines, at) = part_lines(state, desk, list_width, room, !beside);
     let scroll = scroll_to(at, lines.len(), room);
     let shown = lines.get(scroll..).unwrap_or_default();
     paint::lines(buf, Rect { width: list_width as u16, ..body }, shown, state.looks);
@@ -53,7 +53,7 @@ fn scroll_to(at: usize, length: usize, room: usize) -> usize {
 pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let mut out = head(state, width);
     let Some(desk) = &state.desk else { return out };
-    out.extend(part_lines(state, desk, width, usize::MAX).0);
+    out.extend(part_lines(state, desk, width, usize::MAX, true).0);
     if let Some(form) = &desk.form {
         out.extend(desk_form::lines(desk, form, width, state.looks).0);
     }
@@ -145,7 +145,11 @@ fn tabs(desk: &Desk, looks: Looks, width: usize) -> Line<'static> {
 
 fn counts(board: &Board, looks: Looks) -> Vec<Span<'static>> {
     let names = ["out", "in", "keyed once", "keyed twice", "mismatch", "query", "confirmed", "no place"];
-    let mut spans = vec![Span::styled(format!("{} cards: ", board.cards.len()), looks.text())];
+    let (end, style) = if board.is_final { ("Final", looks.heading()) } else { ("Not final", looks.quiet()) };
+    let mut spans = vec![
+        Span::styled(format!("{end}{}", looks.between()), style),
+        Span::styled(format!("{} cards: ", board.cards.len()), looks.text()),
+    ];
     let mut some = false;
     for (at, (count, name)) in board.counts.iter().zip(names).enumerate() {
         if *count == 0 {
@@ -158,8 +162,6 @@ fn counts(board: &Board, looks: Looks) -> Vec<Span<'static>> {
         let style = if at == 4 || at == 5 { looks.caution() } else { looks.text() };
         spans.push(Span::styled(format!("{count} {name}"), style));
     }
-    let end = if board.is_final { "   final" } else { "   not final" };
-    spans.push(Span::styled(end, if board.is_final { looks.heading() } else { looks.quiet() }));
     spans
 }
 
@@ -212,7 +214,7 @@ fn group_lines(desk: &Desk, board: &Board, looks: Looks, room: usize) -> (Vec<Li
 }
 
 /// The part looked at as lines, and the line of its cursor.
-fn part_lines(state: &State, desk: &Desk, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
+fn part_lines(state: &State, desk: &Desk, width: usize, room: usize, marks: bool) -> (Vec<Line<'static>>, usize) {
     let looks = state.looks;
     let Some(board) = &desk.board else {
         return match desk.part {
@@ -221,7 +223,7 @@ fn part_lines(state: &State, desk: &Desk, width: usize, room: usize) -> (Vec<Lin
         };
     };
     match desk.part {
-        Part::Cards => cards(desk, board, looks, width, room),
+        Part::Cards => cards(desk, board, looks, width, room, marks),
         Part::Live => live(desk, board, looks, width, room),
         Part::Field => field(desk, board, looks, width, room),
         Part::Acts => acts(desk, board, looks, width),
@@ -258,7 +260,14 @@ fn window(cursor: usize, room: usize) -> (usize, usize) {
     (cursor.saturating_sub(room), room.saturating_mul(2).saturating_add(1))
 }
 
-fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
+fn cards(
+    desk: &Desk,
+    board: &Board,
+    looks: Looks,
+    width: usize,
+    room: usize,
+    marks: bool,
+) -> (Vec<Line<'static>>, usize) {
     let mut out = Vec::new();
     let mut at = 0;
     let mut last = None;
@@ -278,7 +287,15 @@ fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) ->
                 String::new()
             };
             let group = if row.group.is_empty() { "no group".to_owned() } else { format!("group {}", row.group) };
-            out.push(Line::styled(format!("{round}{group} {}", row.start), looks.quiet()));
+            let head = format!("{round}{group} {}", row.start);
+            let mut line = Line::from(vec![Span::styled(fit(&head, 24.min(width)), looks.quiet())]);
+            // Where the groups do not stand beside the cards, their marks stand here.
+            let own = board.cards.get(index..).unwrap_or_default().iter().take(6);
+            for other in own.take_while(|o| (o.round, &o.group, &o.start) == key).filter(|_| marks) {
+                let (mark, asks) = mark(other);
+                line.push_span(Span::styled(format!(" {mark}"), if asks { looks.danger() } else { looks.text() }));
+            }
+            out.push(line);
         }
         let here = index == desk.cursor();
         if here {
