@@ -5,24 +5,30 @@
 mod arguments;
 pub mod card;
 pub mod carry;
+pub mod changes;
 pub mod check;
 pub mod close;
+pub mod doctor;
 pub mod expect;
 pub mod handicap;
+pub mod man;
+pub mod merge;
 pub mod new;
 pub mod note;
 pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
+pub mod restore;
 #[cfg(test)]
 mod round_tests;
+pub mod scout;
 pub mod survey;
 pub mod total;
 pub mod values;
 
 use crate::store::{Shelf, Sort, Store, StoreError, today};
-use crate::tui::{commands, run};
+use crate::tui::{commands, lines, run};
 use arguments::{Arguments, Command};
 use clap::{CommandFactory, Parser};
 use std::io::{IsTerminal, Write};
@@ -98,8 +104,10 @@ pub fn main() -> ExitCode {
 
 fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
     match arguments.command {
+        None if arguments.lines => in_lines(world, &run::Start::LeftOff),
         None => screen(world, &run::Start::LeftOff, "the round you left off, or the example"),
-        Some(Command::Open { name }) => match any(world, &name) {
+        Some(Command::Open { name, lines }) => match any(world, &name) {
+            Ok(path) if lines || arguments.lines => in_lines(world, &run::Start::Path(path)),
             Ok(path) => {
                 let shown = path.display().to_string();
                 let competition = path.join("competition.yaml").is_file() || path.ends_with("competition.yaml");
@@ -114,14 +122,24 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Note(args)) => note::run(&args, world),
         Some(Command::Survey(args)) => survey::run(&args, world),
+        Some(Command::Changes(args)) => changes::run(&args, world),
+        Some(Command::Merge(args)) => merge::run(&args, world),
+        Some(Command::Scout(args)) => scout::run(&args, world),
+        Some(Command::Restore(args)) => restore::run(&args, world),
         Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
         Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),
-        Some(Command::Keys { markdown }) => {
-            let text = if markdown { commands::markdown() } else { commands::plain() };
+        Some(Command::Doctor(args)) => doctor::run(&args, world),
+        Some(Command::Man(args)) => man::run(&args, world),
+        Some(Command::Keys { markdown, names }) => {
+            let text = match (markdown, names) {
+                (true, _) => commands::markdown(),
+                (_, true) => commands::names(),
+                _ => commands::plain(),
+            };
             u8::from(world.out.write_all(text.as_bytes()).is_err())
         }
         Some(Command::Completions { shell }) => {
@@ -142,6 +160,18 @@ fn screen(world: &mut World<'_>, start: &run::Start, would: &str) -> u8 {
         return world.misuse(&format!("there is no terminal to draw on; would open {would}"));
     }
     match run::run(world.store.clone(), start, &world.today) {
+        Ok(()) => 0,
+        Err(error) => {
+            let _ = writeln!(world.err, "marram: {error:#}");
+            1
+        }
+    }
+}
+
+/// Line mode reads a pipe as well as a person.
+fn in_lines(world: &mut World<'_>, start: &run::Start) -> u8 {
+    let input = Box::new(std::io::BufReader::new(std::io::stdin()));
+    match lines::run(world.store.clone(), start, &world.today, input, world.out, world.terminal) {
         Ok(()) => 0,
         Err(error) => {
             let _ = writeln!(world.err, "marram: {error:#}");

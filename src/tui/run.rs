@@ -1,40 +1,74 @@
 //! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
 //! next key.
 
+use super::behind::{Answered, Behind, Planned};
 use super::desk_run::DeskThread;
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
+use super::lines;
 use super::looks::Looks;
-use super::state::{Notice, PlanKey, ShelfFile, State};
+use super::saver::{Saver, SaverTold};
+use super::state::{Notice, PupilsJob, ShelfFile, State};
 use super::terminal::{self, Guard};
-use super::update::{DeskAsk, DeskNews, Effect, Msg, PlayerEdit, update};
+use super::update::today::{Ask, Told};
+use super::update::{
+    CourseAsk, CourseTold, DeskAsk, DeskNews, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update,
+};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
-use crate::plan::{HolePlan, NoPlan, plan, price};
+use crate::notebook::report::Report;
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
+use crate::store::{
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Trouble, Watch, read_text,
+};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
+use std::time::{Duration, Instant};
 
 /// Everything that can arrive from outside.
-enum Arrival {
+pub(super) enum Arrival {
     Terminal(TerminalEvent),
     TerminalGone,
+    /// A line that was typed or piped, in line mode.
+    Typed(String),
+    /// No more lines will come.
+    InputEnds,
     FileChanged,
     Planned(Box<Done<Planned>>),
+    Saved(SaverTold),
+    Pupils(PupilsTold),
+    Told(Box<Done<Told>>),
+    Answered(Box<Done<Answered>>),
     Kept(Kept),
     Desk(Box<DeskNews>),
 }
 
-/// What the worker gives back: the key of the question and its answer.
-type Planned = (PlanKey, Result<Box<HolePlan>, String>);
-
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
 const WAITING: usize = 256;
+
+/// How long the plan in work is waited for when no more lines will come.
+const LAST_PLAN: Duration = Duration::from_secs(20);
+
+/// What shows the state to the person: the drawn screen, or lines of text.
+pub(super) trait Face {
+    /// Shows what is new.
+    fn show(&mut self, state: &State) -> io::Result<()>;
+
+    /// Whether each arrival is shown by itself, or what has piled up is taken first, so that a slow terminal never holds keys back.
+    fn shows_each(&self) -> bool {
+        false
+    }
+}
+
+impl Face for Guard {
+    fn show(&mut self, state: &State) -> io::Result<()> {
+        draw(self, state)
+    }
+}
 
 /// What to open at the start.
 pub enum Start {
@@ -56,10 +90,16 @@ pub struct App {
     /// The key in hand, to be sent again when a round has been begun for it.
     in_hand: Option<Key>,
     leaving: bool,
+    /// When no more lines will come: since when.
+    ended: Option<Instant>,
     /// Saves the settings.
     saving: Option<thread::JoinHandle<Settings>>,
-    /// Works plans out; started with the first that is wanted.
-    planner: Option<Worker<Planned>>,
+    /// What is worked out behind the screen.
+    behind: Behind,
+    /// Works pupils' plays out; started with the Pupils page.
+    teacher: Option<Worker<()>>,
+    /// Writes changed notebooks; started with the first change.
+    saver: Option<Saver>,
     /// Serves the competition desk; started with the first that is opened.
     desk: Option<DeskThread>,
 }
@@ -69,34 +109,7 @@ pub struct App {
 /// # Errors
 /// When the terminal cannot be used, or what was to be opened cannot be read.
 pub fn run(store: Store, start: &Start, today: &str) -> anyhow::Result<()> {
-    let (arrivals, arrived) = sync_channel(WAITING);
-    let (settings, trouble) = store.settings();
-    let mut app = App {
-        store,
-        settings,
-        round: None,
-        watch: None,
-        arrivals,
-        in_hand: None,
-        leaving: false,
-        saving: None,
-        planner: None,
-        desk: None,
-    };
-    let (session, mut notices) = app.open_first(start, today)?;
-    notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
-    let looks = Looks::from_environment(|name| std::env::var(name).ok());
-    let mut state = State::new(session, terminal::size(), looks, today.to_owned());
-    state.notice = notices.pop();
-    if state.session.course.is_none() {
-        app.perform(&mut state, Effect::ListShelf);
-    }
-    if let Start::Desk(path) = start {
-        state.desk_first = true;
-        state.desk = Some(Box::default());
-        state.screens.push(super::state::Screen::Desk);
-        app.perform(&mut state, Effect::Desk(DeskAsk::Open(Some(path.clone()))));
-    }
+    let (mut app, arrived, mut state) = App::start(store, start, today, terminal::size())?;
     let mut guard = Guard::enter()?;
     draw(&mut guard, &state)?;
     // The first frame stands: what can wait has waited.
@@ -118,6 +131,23 @@ fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
     Ok(())
 }
 
+/// The person's own keys from their shelf; a mistake there is said with its line, and the rest holds.
+fn own_keys(store: &Store) -> (Keymap, Option<Notice>) {
+    let path = store.shelf().keys();
+    if !path.exists() {
+        return (Keymap::default(), None);
+    }
+    match read_text(&path, Limit::YAML) {
+        Ok(file) => {
+            let (keymap, problems) = Keymap::read(&file.text);
+            let name = path.display().to_string();
+            let first = Report::new(&name, &file.text, &problems).to_text().lines().next().map(str::to_owned);
+            (keymap, first.map(|line| Notice::warning(format!("{line} (marram check {name})"))))
+        }
+        Err(error) => (Keymap::default(), Some(Notice::warning(error.to_string()))),
+    }
+}
+
 /// Reads the terminal on a thread of its own.
 fn listen(arrivals: SyncSender<Arrival>) {
     thread::spawn(move || {
@@ -134,7 +164,70 @@ fn listen(arrivals: SyncSender<Arrival>) {
     });
 }
 
+/// Works a job of pupils out, each answer sent as soon as it is known.
+fn teach(job: &PupilsJob, cancel: &Cancel, arrivals: &SyncSender<Arrival>) {
+    pupils::work(job, cancel, &mut |index, answer| {
+        let told = PupilsTold::Answer(Box::new(job.key.clone()), index, answer);
+        // A screen that is gone needs no answer.
+        drop(arrivals.send(Arrival::Pupils(told)));
+    });
+}
+
 impl App {
+    /// The app with what is opened first; what can wait has not been begun.
+    pub(super) fn start(
+        store: Store,
+        start: &Start,
+        today: &str,
+        size: (u16, u16),
+    ) -> anyhow::Result<(Self, Receiver<Arrival>, State)> {
+        let (arrivals, arrived) = sync_channel(WAITING);
+        let behind = Behind::new(arrivals.clone());
+        let (settings, trouble) = store.settings();
+        let mut app = Self {
+            store,
+            settings,
+            round: None,
+            watch: None,
+            arrivals,
+            in_hand: None,
+            leaving: false,
+            ended: None,
+            saving: None,
+            behind,
+            teacher: None,
+            saver: None,
+            desk: None,
+        };
+        let (session, mut notices) = app.open_first(start, today)?;
+        notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
+        let looks = Looks::from_environment(|name| std::env::var(name).ok());
+        let mut state = State::new(session, size, looks, today.to_owned());
+        let (keymap, trouble) = own_keys(&app.store);
+        state.keymap = keymap;
+        notices.extend(trouble);
+        match shelf::pins(&app.store) {
+            Ok(pins) => state.pins = pins,
+            Err(error) => notices.push(Notice::warning(error.to_string())),
+        }
+        state.notice = notices.pop();
+        if state.session.course.is_none() {
+            app.perform(&mut state, Effect::ListShelf);
+        }
+        if let Start::Desk(path) = start {
+            state.desk_first = true;
+            state.desk = Some(Box::default());
+            state.screens.push(super::state::Screen::Desk);
+            app.perform(&mut state, Effect::Desk(DeskAsk::Open(Some(path.clone()))));
+        }
+        Ok((app, arrived, state))
+    }
+
+    /// Where arrivals are sent to.
+    pub(super) fn arrivals(&self) -> SyncSender<Arrival> {
+        self.arrivals.clone()
+    }
+
     fn notify(&self) -> Box<Notify> {
         let arrivals = self.arrivals.clone();
         // A full channel will be emptied and the next acknowledgement says the same and more.
@@ -172,7 +265,7 @@ impl App {
         Ok(taken)
     }
 
-    fn watch_files(&mut self, state: &State) {
+    pub(super) fn watch_files(&mut self, state: &State) {
         let files = shelf::files_of(&state.session);
         if files.is_empty() {
             return;
@@ -194,22 +287,38 @@ impl App {
         }
     }
 
-    fn serve(&mut self, guard: &mut Guard, state: &mut State, arrived: &Receiver<Arrival>) -> anyhow::Result<()> {
+    pub(super) fn serve(
+        &mut self,
+        face: &mut dyn Face,
+        state: &mut State,
+        arrived: &Receiver<Arrival>,
+    ) -> anyhow::Result<()> {
         while !self.leaving {
-            let Ok(first) = arrived.recv() else { return Ok(()) };
+            let Some(first) = self.next(arrived) else { return Ok(()) };
             self.take(first, state);
-            // What has piled up is taken before the next frame, so that a slow terminal never holds keys back.
-            while !self.leaving {
+            while !self.leaving && !face.shows_each() {
                 match arrived.try_recv() {
                     Ok(next) => self.take(next, state),
                     Err(_) => break,
                 }
             }
             if !self.leaving {
-                draw(guard, state)?;
+                face.show(state)?;
             }
         }
         Ok(())
+    }
+
+    /// What arrives next; `None` when nothing more is to come.
+    fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
+        let Some(since) = self.ended else { return arrived.recv().ok() };
+        // The lines are at an end: only the plan in work is waited for.
+        while self.behind.is_busy() && since.elapsed() < LAST_PLAN {
+            if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
+                return Some(arrival);
+            }
+        }
+        arrived.recv_timeout(Duration::from_millis(20)).ok()
     }
 
     fn take(&mut self, arrival: Arrival, state: &mut State) {
@@ -222,6 +331,11 @@ impl App {
             Arrival::Terminal(TerminalEvent::Paste(text)) => Msg::Paste(text),
             Arrival::Terminal(TerminalEvent::Resize(width, height)) => Msg::Resize(width, height),
             Arrival::Terminal(_) => return,
+            Arrival::Typed(line) => return self.typed(state, &line),
+            Arrival::InputEnds => {
+                self.ended = Some(Instant::now());
+                return;
+            }
             Arrival::TerminalGone => {
                 self.leaving = true;
                 return;
@@ -229,6 +343,24 @@ impl App {
             Arrival::Planned(done) => match done.outcome {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
+            },
+            Arrival::Saved(told) => match told {
+                Ok((digest, words)) => Msg::Course(CourseTold::Saved(digest, words)),
+                Err(error) if error.trouble == Trouble::Changed => {
+                    let (session, _) = shelf::reread(&state.session);
+                    Msg::Course(CourseTold::Conflict(Box::new(session)))
+                }
+                Err(error) => Msg::Course(CourseTold::NotSaved(error.to_string())),
+            },
+            Arrival::Pupils(told) => Msg::Pupils(told),
+            Arrival::Told(done) => Msg::Today(match done.outcome {
+                Outcome::Finished(told) => told,
+                Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
+            }),
+            Arrival::Answered(done) => match done.outcome {
+                Outcome::Finished((key, answer)) => Msg::Answered(Box::new(key), answer),
+                Outcome::Cancelled => return,
+                Outcome::Panicked(why) => Msg::AnswerLost(why),
             },
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
@@ -250,7 +382,20 @@ impl App {
         self.handle(state, msg);
     }
 
-    fn handle(&mut self, state: &mut State, msg: Msg) {
+    /// Lets the words of a line happen one after another.
+    fn typed(&mut self, state: &mut State, line: &str) {
+        for msg in lines::messages(state, line) {
+            if self.leaving {
+                return;
+            }
+            if let Msg::Key(key) = &msg {
+                self.in_hand = Some(*key);
+            }
+            self.handle(state, msg);
+        }
+    }
+
+    pub(super) fn handle(&mut self, state: &mut State, msg: Msg) {
         for effect in update(state, msg) {
             self.perform(state, effect);
         }
@@ -265,6 +410,8 @@ impl App {
                 }
             }
             Effect::EditPlayer(edit) => self.edit_player(state, edit),
+            Effect::Course(ask) => self.course(state, ask),
+            Effect::Pupils(ask) => self.pupils(state, ask),
             Effect::Append(event) => self.append(state, &event),
             Effect::ListShelf => {
                 let items = shelf::list(&self.store);
@@ -299,11 +446,20 @@ impl App {
                     Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
                 }
             }
-            Effect::Plan(key, question) => self.plan(*key, move |cancel| plan(&question, cancel.flag()).map(Box::new)),
-            Effect::Price(key, question, made) => self.plan(*key, move |cancel| {
-                let mut priced = made;
-                price(&question, &mut priced, cancel.flag()).map(|()| priced)
-            }),
+            Effect::Today(ask) => self.today(state, ask),
+            Effect::Plan(key, question) => self.behind.plan(*key, question),
+            Effect::Price(key, question, made) => self.behind.price(*key, question, made),
+            Effect::Ask(key, question) => self.behind.ask(*key, question),
+            Effect::KeepPins(pins) => {
+                if let Err(error) = shelf::keep_pins(&self.store, &pins) {
+                    self.handle(state, Msg::Trouble(format!("pinned here only: {error}")));
+                }
+            }
+            Effect::KeepCommitment(commitment) => {
+                if let Err(error) = shelf::keep_commitment(&self.store, &commitment) {
+                    self.handle(state, Msg::Trouble(format!("what you committed to was not kept: {error}")));
+                }
+            }
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -331,22 +487,82 @@ impl App {
         }
     }
 
-    /// Gives the planner a job; what it was at for another hole is called off.
-    fn plan(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
-        if self.planner.is_none() {
-            let (results, done) = sync_channel::<Done<Planned>>(4);
-            let arrivals = self.arrivals.clone();
-            thread::spawn(move || {
-                for result in done {
-                    if arrivals.send(Arrival::Planned(Box::new(result))).is_err() {
-                        return;
-                    }
+    /// Makes the example the person's own for a change, or has a text written behind the screen.
+    fn course(&mut self, state: &mut State, ask: CourseAsk) {
+        match ask {
+            CourseAsk::OwnCopy(edit) => match shelf::own_copy(&self.store, &state.session) {
+                Ok(Some(copy)) => {
+                    self.handle(state, Msg::Course(CourseTold::Copied(Box::new(copy.session), edit, copy.words)));
+                    self.remember(state);
+                    self.watch_files(state);
                 }
-            });
-            self.planner = Worker::start("planner", results).ok();
+                Ok(None) => {}
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            CourseAsk::Save(text) => {
+                if self.saver.is_none() {
+                    let arrivals = self.arrivals.clone();
+                    let tell = move |told| drop(arrivals.send(Arrival::Saved(told)));
+                    self.saver = Saver::start(self.store.clone(), tell).ok();
+                }
+                match &self.saver {
+                    Some(saver) => saver.save(text),
+                    None => self.handle(state, Msg::Trouble("nothing can be written: no thread starts".to_owned())),
+                }
+                self.watch_files(state);
+            }
         }
-        if let Some(planner) = &self.planner {
-            planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
+    }
+
+    /// Finds and reads pupils, and works their plays out beside the planner.
+    fn pupils(&mut self, state: &mut State, ask: PupilsAsk) {
+        match ask {
+            PupilsAsk::List => {
+                let lists = shelf::pupil_lists(&self.store, &state.session);
+                self.handle(state, Msg::Pupils(PupilsTold::Lists(lists)));
+            }
+            PupilsAsk::Read(path) => match shelf::pupil_list(&self.store, &state.session, &path) {
+                Ok(list) => self.handle(state, Msg::Pupils(PupilsTold::Read(list.people, list.remarks))),
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            PupilsAsk::Work(job) => {
+                if self.teacher.is_none() {
+                    let (results, done) = sync_channel::<Done<()>>(4);
+                    thread::spawn(move || for _ in done {});
+                    self.teacher = Worker::start("pupils", results).ok();
+                }
+                let arrivals = self.arrivals.clone();
+                if let Some(teacher) = &self.teacher {
+                    teacher.supersede(move |cancel| teach(&job, cancel, &arrivals));
+                }
+            }
+        }
+    }
+
+    /// Does what a page of the day asks for.
+    fn today(&mut self, state: &mut State, ask: Ask) {
+        match ask {
+            Ask::Edit(edit) => match shelf::edit_day(&self.store, &state.session, &edit.edits) {
+                Ok(done) => {
+                    let told = Told::Edited(Box::new(done.session), edit, done.inverse, done.words);
+                    self.handle(state, Msg::Today(told));
+                    self.remember(state);
+                    self.watch_files(state);
+                }
+                Err(NotEdited::OwnDiffers { session, words }) => {
+                    self.handle(state, Msg::Reread(session, Some(Notice::warning(words))));
+                    self.watch_files(state);
+                }
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            Ask::Export => {
+                let notice = match shelf::export_day(&self.store, &state.session) {
+                    Ok(words) => Notice::word(words),
+                    Err(error) => Notice::failure(error.to_string()),
+                };
+                self.handle(state, Msg::Say(notice));
+            }
+            Ask::Hole(..) | Ask::Green(..) => self.behind.today(ask),
         }
     }
 
@@ -428,7 +644,7 @@ impl App {
     }
 
     /// Keeps what is left and says on the ordinary screen what could not be kept.
-    fn leave(mut self, state: &State, arrived: Receiver<Arrival>) -> anyhow::Result<()> {
+    pub(super) fn leave(mut self, state: &State, arrived: Receiver<Arrival>) -> anyhow::Result<()> {
         self.remember(state);
         self.adopt_saved_settings();
         // Nobody takes news any more: what the desk's thread still tells must not hold it up.
@@ -437,9 +653,13 @@ impl App {
         for words in &not_kept {
             eprintln!("marram: {words}");
         }
+        let not_written = self.saver.take().and_then(Saver::finish);
         if let Some(round) = self.round.take() {
             round.finish()?;
         }
-        Ok(())
+        match not_written {
+            Some(error) => Err(anyhow::anyhow!("the last change of the notebook is not written: {error}")),
+            None => Ok(()),
+        }
     }
 }

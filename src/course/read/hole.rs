@@ -128,7 +128,7 @@ pub fn holes(r: &mut Reader, nodes: &[Node], frame: &Frame<'_>) -> Holes {
         let card = card(r, &fields, number);
         let index_sound = r.errors() == index_errors && !fields.get("stroke_index").is_some_and(has_unknown);
         let index_span = fields.get("stroke_index").map(|n| n.span);
-        if fields.get("tees").is_some_and(|tees| is_unknown(tees)) {
+        if fields.get("tees").is_some_and(is_unknown) {
             not_known(r, fields.place("tees"), number, "tees are", "it is kept as a gap and cannot be shown or played");
             holes.not_known += 1;
             holes.unread.push(number);

@@ -48,8 +48,7 @@ pub fn assemble(lines: Vec<Vec<LonLat>>) -> (Vec<Ring>, Vec<Unclosed>) {
     }
     for start in 0..free.len() {
         let Some(mut line) = free.get_mut(start).and_then(Option::take) else { continue };
-        loop {
-            let (Some(first), Some(last)) = (line.first().copied(), line.last().copied()) else { break };
+        while let (Some(first), Some(last)) = (line.first().copied(), line.last().copied()) {
             if first.key() == last.key() {
                 break;
             }

@@ -132,9 +132,9 @@ pub fn news(state: &mut State, news: DeskNews) {
             push(state, Screen::DeskText);
         }
         DeskNews::NeedsReason(words) => {
-            let field = crate::tui::state::FormField::new("why", "the reason is printed with the next result", "");
+            let field = crate::tui::state::DeskField::new("why", "the reason is printed with the next result", "");
             let title = format!("{words}. Another result needs its reason");
-            desk.form = Some(crate::tui::state::Form::new(FormKind::Reason, title, vec![field]));
+            desk.form = Some(crate::tui::state::DeskForm::new(FormKind::Reason, title, vec![field]));
         }
     }
 }

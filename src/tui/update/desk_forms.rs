@@ -7,7 +7,7 @@ use crate::competition::values::{Change, Ruling, Stands, Status, What};
 use crate::scoring::HoleScore;
 use crate::tui::commands::Page;
 use crate::tui::keymap::Key;
-use crate::tui::state::{Form, FormField, FormKind, Notice, Part, State};
+use crate::tui::state::{DeskField as FormField, DeskForm as Form, FormKind, Notice, Part, State};
 use crate::units::tenths::{HandicapIndex, parse_whole_handicap};
 use std::path::PathBuf;
 use tui_input::InputRequest;

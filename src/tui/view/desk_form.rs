@@ -3,7 +3,7 @@
 use super::desk::fit;
 use super::paint;
 use crate::tui::looks::Looks;
-use crate::tui::state::{Desk, Form, FormKind, State};
+use crate::tui::state::{Desk, DeskForm as Form, FormKind, State};
 use crate::tui::update::desk_forms::found;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;

@@ -1,26 +1,35 @@
 //! Draws the state; works nothing out. The same lines make the plain text of a page.
 
+pub mod annotate;
 pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod commit;
+pub mod day;
 pub mod desk;
 pub mod desk_card;
 pub mod desk_form;
+pub mod draw;
+pub mod from_here;
+pub mod green;
 pub mod handicap;
 pub mod help;
 pub mod hole;
 pub mod layout;
+pub mod measure;
 pub mod paint;
+pub mod panel;
 pub mod plain;
 pub mod plan;
 pub mod plot;
 pub mod problems;
+pub mod pupils;
 pub mod ribbon;
 pub mod shelf;
 
 use super::commands::{self, Page};
-use super::keymap::{Found, find};
+use super::keymap::Found;
 use super::looks::Looks;
 use super::state::{Screen, State, Weight};
 use layout::Shape;
@@ -45,6 +54,12 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Annotate => annotate::draw(state, buf, area, shape),
+        Page::Draw => draw::draw(state, buf, area, shape),
+        Page::Measure => measure::draw(state, buf, area, shape),
+        Page::Pupils => pupils::draw(state, buf, inner, shape),
+        Page::Day => day::draw(state, buf, inner),
+        Page::Green => green::draw(state, buf, inner),
         Page::Desk => desk::draw(state, buf, inset(inner, shape)),
         Page::Keying => desk_card::keying(state, buf, inset(inner, shape)),
         Page::DeskCard => desk_card::card(state, buf, inset(inner, shape)),
@@ -55,7 +70,7 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
             None
         }
-        Page::Hole | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
+        Page::Hole | Page::Commit | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
     };
     match state.screens.last() {
         Some(Screen::Help { scroll }) => {
@@ -162,7 +177,7 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         return foot_up(buf, area, &lines, style, looks);
     }
     let page = state.page();
-    if let Found::Pending(next) = find(page, &state.pending)
+    if let Found::Pending(next) = state.keymap.find(page, &state.pending)
         && !state.pending.is_empty()
     {
         let mut lines = vec![String::new()];
@@ -218,6 +233,7 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
     let can = |c: &&commands::Command| c.pages.contains(&page) && !c.hint.is_empty() && (c.why_not)(state).is_none();
     for command in commands::all().filter(can) {
         let keys = match command.act {
+            _ if state.keymap.is_own(command) => state.keymap.first(command),
             commands::Act::Score | commands::Act::Desk(commands::DeskAct::Score) => "1-9".to_owned(),
             commands::Act::NextHole => ", ;".to_owned(),
             commands::Act::StandAhead if page == Page::Card => continue,
@@ -235,7 +251,7 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
                     "↑↓".to_owned()
                 }
             }
-            _ => command.keys.first().map(|k| (*k).to_owned()).unwrap_or_default(),
+            _ => state.keymap.first(command),
         };
         out.push((keys, command.hint.to_owned()));
     }
