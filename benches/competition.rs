@@ -2,15 +2,19 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+use marram::competition::board::Board;
 use marram::competition::read::{read_field, read_setup};
 use marram::competition::{Competition, show, total};
 use marram::course;
 use marram::shelf::open_competition;
 use marram::store::Shelf;
+use marram::tui::keymap::Key;
+use marram::tui::story::Story;
+use marram::tui::update::{DeskNews, Msg, update};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::path::Path;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 fn main() {
     divan::main();
@@ -93,4 +97,49 @@ fn page_of_300(bencher: divan::Bencher) {
     let competition = competition(300);
     let totals = total(&competition);
     bencher.bench(|| show::html(&competition, &totals).len());
+}
+
+/// A desk with 10,000 cards, one of them being keyed.
+fn desk() -> Story {
+    let competition = Arc::new(competition(10_000));
+    let board = Arc::new(Board::new(competition, &[]));
+    let mut story = Story::example(120, 36);
+    let seen = marram::shelf::Seen { board: Some(board), problems: vec![], errors: 0, setup: vec![], proof: None };
+    for news in [DeskNews::Opened("bench".to_owned()), DeskNews::Seen(Box::new(seen))] {
+        update(&mut story.state, Msg::Desk(Box::new(news)));
+    }
+    story.keys("n w Enter");
+    story
+}
+
+/// A key of a card and the screen after it.
+#[divan::bench]
+fn key_and_screen_with_ten_thousand_cards(bencher: divan::Bencher) {
+    let mut story = desk();
+    story.keys("/ P 4 2 Enter Esc 5");
+    bencher.bench_local(move || {
+        story.press(Key::Char('5'));
+        story.effects.clear();
+        let seen = story.buffer().area.width;
+        story.press(Key::Backspace);
+        story.effects.clear();
+        seen
+    });
+}
+
+/// Moving on the list of 10,000 cards and the screen after it.
+#[divan::bench]
+fn move_and_screen_with_ten_thousand_cards(bencher: divan::Bencher) {
+    let mut story = desk();
+    bencher.bench_local(move || {
+        story.press(Key::Down);
+        story.buffer().area.width
+    });
+}
+
+/// Everything the desk shows, made anew after a change of the folder; on its own thread.
+#[divan::bench(sample_count = 10)]
+fn board_of_ten_thousand_cards(bencher: divan::Bencher) {
+    let competition = Arc::new(competition(10_000));
+    bencher.bench(|| Board::new(Arc::clone(&competition), &[]).cards.len());
 }

@@ -6,6 +6,7 @@
 pub mod board;
 pub mod cards;
 pub mod codes;
+pub mod draw;
 mod draws;
 pub mod effect;
 pub mod entries;

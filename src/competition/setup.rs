@@ -34,6 +34,8 @@ pub struct Setup {
     pub events: Vec<Event>,
     /// Prizes that somebody measured or judged, as nearest the hole.
     pub awards: Vec<Award>,
+    /// Match-play draws.
+    pub draws: Vec<Draw>,
 }
 
 /// One round.
@@ -216,6 +218,17 @@ impl TieStep {
             }
         })
     }
+}
+
+/// A match-play draw.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Draw {
+    /// Its name, format and allowance, as of an event.
+    pub event: Event,
+    /// Ids in the order of the bracket, `bye` where nobody is met.
+    pub order: Vec<String>,
+    /// Winners round by round.
+    pub winners: Vec<Vec<String>>,
 }
 
 /// A prize that somebody measured or judged.

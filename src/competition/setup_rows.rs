@@ -20,7 +20,7 @@ pub struct SetupRow {
 }
 
 /// Keys of the competition with what they take.
-const TOP: [(&str, &str); 8] = [
+const TOP: [(&str, &str); 9] = [
     ("name", "a name"),
     ("course", "the notebook, as corvane.yaml"),
     ("rounds", "[ { date: 2026-05-16, holes: 1..18 } ]"),
@@ -29,6 +29,7 @@ const TOP: [(&str, &str); 8] = [
     ("keyings", "1, or 2 where every card is keyed twice"),
     ("publish_index", "no, or yes to print the index in lists"),
     ("awards", "[ { name: nearest the hole, hole: 6, id: M007, measure: 1.42 m } ]"),
+    ("draws", "[ { name: knock-out, play: match, order: [ M001, M002, M003, bye ], winners: [ [ M001 ] ] } ]"),
 ];
 
 /// Keys of an event with what they take.

@@ -29,6 +29,8 @@ pub struct Totals<'a> {
     pub late: Late,
     /// Every card.
     pub cards: Cards<'a>,
+    /// Match-play draws.
+    pub brackets: Vec<super::draw::Bracket>,
 }
 
 impl Totals<'_> {
@@ -55,9 +57,10 @@ pub fn total(competition: &Competition) -> Totals<'_> {
         work.total(&mut events, &mut issues, &mut said);
     }
     awards(competition, &mut issues);
+    let brackets = super::draw::brackets(competition, &mut issues);
     issues.sort_by(|a, b| (a.weight, &a.name, a.hole, &a.message).cmp(&(b.weight, &b.name, b.hole, &b.message)));
     issues.dedup();
-    Totals { events, issues, late, cards }
+    Totals { events, issues, late, cards, brackets }
 }
 
 fn holders(competition: &Competition) -> Vec<Holder<'_>> {

@@ -220,6 +220,9 @@ impl App {
             app.perform(&mut state, Effect::ListShelf);
         }
         if let Start::Desk(path) = start {
+            state.desk_first = true;
+            state.desk = Some(Box::default());
+            state.screens.push(super::state::Screen::Desk);
             app.perform(&mut state, Effect::Desk(DeskAsk::Open(Some(path.clone()))));
         }
         Ok((app, arrived, state))

@@ -219,3 +219,33 @@ fn each_lawful_outcome_shows_its_effect_before_it_is_made() {
     assert!(outcomes(&medal, "A", 0, 19, 2).is_none() && outcomes(&medal, "Z", 0, 1, 2).is_none());
     assert!(medal.rulings.is_empty());
 }
+
+#[test]
+fn a_draw_gives_the_strokes_of_each_match_and_goes_on_with_the_winners() {
+    let set_up = set_up(1, "  - { name: medal, play: stroke }")
+        + "draws:\n  - { name: knock-out, play: match, order: [ A, B, C, bye ], winners: [ [ B ] ] }\n";
+    let text = field(&[("A", "13.0", ""), ("B", "17.0", ""), ("C", "3.0", "")]);
+    let cup = competition(&set_up, &text, None);
+    let totals = total(&cup);
+    let rounds = &totals.brackets[0].rounds;
+    assert_eq!((rounds.len(), rounds[0].len()), (2, 2));
+    // Gull, men: 13.0 × 131/113 + 0.1 = 15.17 → 15; 17.0 → 19.81 → 20: the difference of the rounded handicaps is 5,
+    // on the holes of index 1 to 5 of the men's card: 4, 14, 7, 11, 2 (Appendix C; 3 of the reference: 17 v 13 gives 4).
+    assert_eq!(rounds[0][0].strokes, ["Player B receives 5: holes 2, 4, 7, 11, 14"]);
+    assert_eq!(rounds[0][0].winner.as_deref(), Some("Player B"));
+    assert_eq!(rounds[0][1].winner.as_deref(), Some("Player C"), "a bye goes through");
+    assert_eq!(rounds[1][0].sides, [Some("Player B".to_owned()), Some("Player C".to_owned())]);
+    // C: 3.0 → 3.58 → 4; B receives 16.
+    assert!(rounds[1][0].strokes[0].starts_with("Player B receives 16: holes 1, 2,"), "{:?}", rounds[1][0]);
+    let board = marram::competition::show::board(&cup, &totals);
+    assert!(
+        board.contains("Semi-finals\n  1. Player A v Player B; Player B won")
+            && board.contains("Final\n  1. Player B v Player C"),
+        "{board}"
+    );
+    let mut wrong = cup.clone();
+    wrong.setup.draws[0].winners = vec![vec!["C".to_owned(), "Z".to_owned()]];
+    wrong.setup.draws[0].order.push("Y".to_owned());
+    let told: Vec<String> = total(&wrong).issues.into_iter().filter(|i| i.what == "draw").map(|i| i.message).collect();
+    assert_eq!(told, ["knock-out: Z has won round 1 without a match in it", "knock-out: the field has no Y"]);
+}

@@ -57,6 +57,7 @@ fn examples() -> Vec<Vec<Diagnostic>> {
         events("name: a, play: maximum, maximum: lots"),
         set_up("handicaps: { rules: 1999 }\nevents: [ { name: a, play: stroke } ]\n"),
         events("name: a, merit: { of: [ b ], points: [ 1 ] }"),
+        set_up("events: [ { name: a, play: stroke } ]\ndraws: [ { name: d, play: stroke, order: [ A, B ] } ]\n"),
         keying("4 0"),
         keying("4 4 4 4 4 4 4 4 4 4 4 4 4 4 4 4 4 4 4"),
         read_keying("format: keying/1\nid: A\nkeyer: w\nat: noon\nscores: \"4\"\n", "k", |_| Some(18)).1,

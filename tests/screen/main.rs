@@ -6,6 +6,7 @@ mod annotate;
 mod bag;
 mod colours;
 mod day;
+mod desk;
 mod draw;
 mod formats;
 mod green;

@@ -4,7 +4,7 @@ use super::super::codes::{
     BAD_TERMS, DIVISION_TWICE, DIVISIONS_OVERLAP, EVENT_TWICE, HOLES_OUTSIDE, NO_SUCH_ROUND, NOT_A_MAXIMUM,
     NOT_AN_ALLOWANCE, NOT_AN_INDEX_RANGE, TIES_GO_ON, UNKNOWN_EVENT, UNKNOWN_PLAY, UNKNOWN_TIE_STEP,
 };
-use super::super::setup::{Division, Event, Merit, PartStrokes, RoundSetup, TieStep, TieStrokes};
+use super::super::setup::{Division, Draw, Event, Merit, PartStrokes, RoundSetup, TieStep, TieStrokes};
 use super::setup::{holes, yes_no};
 use crate::course::Card;
 use crate::course::decode::{Bounds, Fields, Reader, quoted};
@@ -60,6 +60,51 @@ pub(super) fn events(r: &mut Reader, items: &[Node], rounds: &[RoundSetup]) -> V
         events.push(event);
     }
     events
+}
+
+const DRAW_KEYS: &[&str] = &["name", "play", "allowance", "sides", "order", "winners", "par_difference"];
+
+/// A match-play draw.
+pub(super) fn draw(r: &mut Reader, node: &Node, rounds: &[RoundSetup]) -> Option<Draw> {
+    let fields = r.fields(node, "a draw", DRAW_KEYS)?;
+    let name = fields.need(r, "name", "name: knock-out", Reader::text);
+    let play = fields.need(r, "play", "play: match", play);
+    let allowance = play.and_then(|play| fields.read(r, "allowance", |r, n, k| allowance(r, n, k, play)));
+    let sides = fields.read(r, "sides", Reader::text);
+    let par_difference = fields.read(r, "par_difference", yes_no).unwrap_or(true);
+    let texts = |texts: Vec<(String, crate::notebook::Span)>| texts.into_iter().map(|(text, _)| text).collect();
+    let order = fields.need(r, "order", "order: [ M001, M002, M003, bye ]", |r, n, k| r.texts(n, k)).map(texts);
+    let winners = fields.read(r, "winners", |r, n, k| {
+        let rounds = r.items(n, k);
+        Some(rounds.iter().filter_map(|round| r.texts(round, k)).map(texts).collect())
+    });
+    let (name, play, order) = (name?, play?, order?);
+    if play.scoring != Scoring::Match {
+        let message = format!("{play} is no match");
+        r.error(BAD_TERMS, fields.place("play"), message, "write match, four-ball match, foursomes match …");
+        return None;
+    }
+    let event = Event {
+        name,
+        play,
+        count: Count::Net,
+        allowance_given: allowance.is_some(),
+        allowance: allowance.unwrap_or(recommended(play).allowance),
+        divisions: Vec::new(),
+        ties: vec![TieStep::Share],
+        tie_strokes: TieStrokes::Allotted,
+        holes: rounds.first().map(|round| round.holes.clone()),
+        strokes: PartStrokes::AsOnTheEighteen,
+        sides,
+        maximum: None,
+        target_over_par: 0,
+        rounds: vec![0],
+        eclectic: false,
+        merit: None,
+        par_difference,
+        span: fields.span,
+    };
+    Some(Draw { event, order, winners: winners.unwrap_or_default() })
 }
 
 fn event(r: &mut Reader, node: &Node, rounds: &[RoundSetup]) -> Option<Event> {

@@ -7,8 +7,19 @@ use crate::course::decode::{Bounds, FileKind, Reader, quoted};
 use crate::handicap::{GiveBack, Rules};
 use crate::notebook::{Diagnostic, Kind, Node};
 
-const KEYS: &[&str] =
-    &["format", "name", "course", "rounds", "handicaps", "tees", "keyings", "publish_index", "events", "awards"];
+const KEYS: &[&str] = &[
+    "format",
+    "name",
+    "course",
+    "rounds",
+    "handicaps",
+    "tees",
+    "keyings",
+    "publish_index",
+    "events",
+    "awards",
+    "draws",
+];
 const ROUND_KEYS: &[&str] = &["date", "holes"];
 const HANDICAP_KEYS: &[&str] = &["as_of", "rules", "give_back"];
 const AWARD_KEYS: &[&str] = &["name", "hole", "id", "measure"];
@@ -56,6 +67,8 @@ fn setup(r: &mut Reader, root: &Node) -> Option<Setup> {
             Some(events::events(r, items, count))
         });
     let awards = fields.read(r, "awards", |r, n, k| Some(r.items(n, k).iter().filter_map(|i| award(r, i)).collect()));
+    let draws = fields
+        .read(r, "draws", |r, n, k| Some(r.items(n, k).iter().filter_map(|i| events::draw(r, i, count)).collect()));
     if r.errors() > 0 {
         return None;
     }
@@ -72,6 +85,7 @@ fn setup(r: &mut Reader, root: &Node) -> Option<Setup> {
         publish_index,
         events: events?,
         awards: awards.unwrap_or_default(),
+        draws: draws.unwrap_or_default(),
     })
 }
 

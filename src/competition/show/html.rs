@@ -1,5 +1,6 @@
 //! One page that holds everything: no script, no network, readable on a phone, on paper and to a screen reader.
 
+use super::super::draw::{self, Bracket};
 use super::super::{Competition, Totals};
 use super::{FOOT, Table, award_lines, dates, tables};
 use crate::units::plain_text::plain;
@@ -16,7 +17,7 @@ caption{text-align:left;padding:.3rem 0}\
 th,td{text-align:left;padding:.25rem .5rem;border-bottom:1px solid #8886;vertical-align:top}\
 thead th{border-bottom:2px solid}.n{text-align:right}\
 tbody th{font-weight:600}.s{font-size:.85rem}\
-@media(max-width:34rem){body{padding:.6rem}th,td{padding:.25rem .3rem}.s{min-width:9rem}}\
+@media(max-width:34rem){body{padding:.6rem}th,td{padding:.25rem .3rem}.s{font-size:.75rem;min-width:4.5rem}h1{font-size:1.35rem}}\
 @media print{:root{color-scheme:light}body{max-width:none;padding:0;font-size:10pt}nav{display:none}\
 h2{break-after:avoid}tr{break-inside:avoid}thead{display:table-header-group}.wide{overflow:visible}}";
 
@@ -57,8 +58,36 @@ pub fn html(competition: &Competition, totals: &Totals<'_>) -> String {
         }
         out.push_str("</ul>\n</section>\n");
     }
+    for bracket in &totals.brackets {
+        bracket_of(&mut out, bracket);
+    }
     out.push_str(&format!("</main>\n<footer><p class=\"s\">{FOOT}</p></footer>\n</body>\n</html>\n"));
     out
+}
+
+/// A draw: a list of matches for each round.
+fn bracket_of(out: &mut String, bracket: &Bracket) {
+    out.push_str(&format!("<section>\n<h2>{}</h2>\n<p>{}</p>\n", escaped(&bracket.name), escaped(&bracket.terms)));
+    let lines = draw::text(bracket);
+    let mut open = false;
+    for line in lines.iter().skip(1) {
+        let text = escaped(line.trim());
+        if line.starts_with(' ') {
+            let class = if line.starts_with("     ") { " class=\"s\"" } else { "" };
+            out.push_str(&format!("<li{class}>{text}</li>\n"));
+            continue;
+        }
+        if open {
+            out.push_str("</ul>\n");
+        }
+        open = !line.starts_with("Winner");
+        let tag = if open { "h3" } else { "p" };
+        out.push_str(&format!("<{tag}>{text}</{tag}>\n"));
+        if open {
+            out.push_str("<ul>\n");
+        }
+    }
+    out.push_str(if open { "</ul>\n</section>\n" } else { "</section>\n" });
 }
 
 fn push(out: &mut String, at: usize, table: &Table) {

@@ -16,7 +16,19 @@ pub fn json(competition: &Competition, totals: &Totals<'_>) -> Value {
         "final": totals.is_final(),
         "events": totals.events.iter().map(|result| event(competition, result)).collect::<Vec<_>>(),
         "awards": super::award_lines(competition, totals),
+        "draws": totals.brackets.iter().map(draw).collect::<Vec<_>>(),
         "problems": totals.issues.iter().map(problem).collect::<Vec<_>>(),
+    })
+}
+
+fn draw(bracket: &super::super::draw::Bracket) -> Value {
+    let matches = |matches: &Vec<super::super::draw::Match>| -> Vec<Value> {
+        matches.iter().map(|m| json!({ "sides": m.sides, "strokes": m.strokes, "winner": m.winner })).collect()
+    };
+    json!({
+        "name": bracket.name,
+        "terms": bracket.terms,
+        "rounds": bracket.rounds.iter().map(matches).collect::<Vec<_>>(),
     })
 }
 

@@ -1,6 +1,6 @@
 //! Results as Markdown.
 
-use super::super::{Competition, Totals};
+use super::super::{Competition, Totals, draw};
 use super::{FOOT, award_lines, dates, tables};
 use crate::units::plain_text::plain;
 
@@ -27,6 +27,12 @@ pub fn markdown(competition: &Competition, totals: &Totals<'_>) -> String {
         out.push('\n');
         for award in awards {
             out.push_str(&format!("* {}\n", escaped(&award)));
+        }
+    }
+    for bracket in &totals.brackets {
+        for (at, line) in draw::text(bracket).iter().enumerate() {
+            let text = escaped(line.trim_start());
+            out.push_str(&if at == 0 { format!("\n## {text}\n\n") } else { format!("* {text}\n") });
         }
     }
     out.push_str(&format!("\n{FOOT}\n"));

@@ -1,7 +1,7 @@
 //! Plain text for the notice board, and what the desk has to see to.
 
 use super::super::issue::{Issue, Weight};
-use super::super::{Competition, Totals};
+use super::super::{Competition, Totals, draw};
 use super::{FOOT, Table, award_lines, dates, tables};
 use crate::units::plain_text::plain;
 use unicode_width::UnicodeWidthStr;
@@ -22,6 +22,13 @@ pub fn board(competition: &Competition, totals: &Totals<'_>) -> String {
         out.push('\n');
         for award in awards {
             out.push_str(&plain(&award));
+            out.push('\n');
+        }
+    }
+    for bracket in &totals.brackets {
+        out.push('\n');
+        for line in draw::text(bracket) {
+            out.push_str(&plain(&line));
             out.push('\n');
         }
     }

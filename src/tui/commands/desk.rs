@@ -72,6 +72,10 @@ const fn always_desk(command: Command) -> Command {
     Command { why_not: always, ..command }
 }
 
+const fn cards(command: Command) -> Command {
+    Command { why_not: needs_cards, ..command }
+}
+
 /// The table.
 pub const TABLE: &[Command] = &[
     always_desk(desk(
@@ -83,7 +87,7 @@ pub const TABLE: &[Command] = &[
         &["D"],
         MAIN,
     )),
-    desk(
+    cards(desk(
         DeskAct::Score,
         "desk-score",
         "Key a card",
@@ -91,7 +95,7 @@ pub const TABLE: &[Command] = &[
         "Keys the card under the cursor from its first open hole; on a card, the hole under the cursor.",
         &["1", "2", "3", "4", "5", "6", "7", "8", "9"],
         DESK_CARD,
-    ),
+    )),
     desk(
         DeskAct::Score,
         "key-score",

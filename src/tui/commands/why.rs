@@ -119,6 +119,12 @@ pub fn needs_player_file(state: &State) -> Option<String> {
     })
 }
 
+pub fn needs_cards(state: &State) -> Option<String> {
+    let elsewhere = state.page_below() == Page::Desk
+        && state.desk.as_ref().is_some_and(|desk| desk.part != crate::tui::state::Part::Cards);
+    needs_desk(state).or_else(|| elsewhere.then(|| "a digit keys a card: go to the cards with Tab".to_owned()))
+}
+
 pub fn own_layer(state: &State) -> Option<String> {
     needs_course(state).or_else(|| {
         let nobody = state.layer_person().is_none();

@@ -5,7 +5,9 @@ use crate::competition::cards::CardStatus;
 use crate::competition::effect::Outcome;
 use crate::competition::pad::Pad;
 use crate::competition::setup_rows::SetupRow;
+use crate::competition::write::keying_file;
 use crate::shelf::{Proof, Seen};
+use std::collections::HashMap;
 use std::sync::Arc;
 use tui_input::Input;
 
@@ -81,6 +83,8 @@ pub struct Desk {
     pub trouble: Option<String>,
     /// The card being keyed.
     pub pad: Option<Pad>,
+    /// Keyings typed here that the board does not show yet, by their file.
+    pub typed: HashMap<String, Pad>,
     /// The card looked at: id, round, hole by place.
     pub card: Option<(String, usize, usize)>,
     /// The ruling being considered.
@@ -121,6 +125,8 @@ pub struct Form {
     pub at: usize,
     /// Why it was not taken.
     pub refused: Vec<String>,
+    /// It was handed in, and the answer is not there yet.
+    pub sent: bool,
 }
 
 /// What a form is for.
@@ -182,7 +188,7 @@ impl FormField {
 impl Form {
     /// A form.
     pub fn new(kind: FormKind, title: impl Into<String>, fields: Vec<FormField>) -> Self {
-        Form { kind, title: title.into(), fields, at: 0, refused: Vec::new() }
+        Form { kind, title: title.into(), fields, at: 0, refused: Vec::new(), sent: false }
     }
 
     /// What is typed in a field, blanks around it taken away.
@@ -197,6 +203,7 @@ impl Desk {
         if let Some(board) = seen.board {
             // The card under the cursor stays under it while others come and go around it.
             let here = self.row().map(|row| (row.id.clone(), row.round));
+            self.typed.retain(|_, pad| !shows(&board, pad));
             self.board = Some(board);
             if let Some((id, round)) = here
                 && let Some(at) = self.rows().iter().position(|row| row.id == id && row.round == round)
@@ -275,7 +282,9 @@ impl Desk {
 
     /// Whether a card waits for this keyer.
     pub fn waits_for_me(&self, row: &CardRow) -> bool {
-        let mine = row.keyers.iter().any(|k| k.whole && k.keyer.eq_ignore_ascii_case(&self.keyer));
+        let typed = self.typed.get(&keying_file(&row.id, &self.keyer, row.round));
+        let mine = typed.is_some_and(Pad::is_whole)
+            || row.keyers.iter().any(|k| k.whole && k.keyer.eq_ignore_ascii_case(&self.keyer));
         row.without_place.is_none()
             && row.status != CardStatus::Confirmed
             && !mine
@@ -286,4 +295,17 @@ impl Desk {
     pub fn is_blind(&self, row: &CardRow) -> bool {
         self.needed() > 1 && row.whole_keyings() < self.needed() && row.status != CardStatus::Confirmed
     }
+}
+
+/// Whether a board has a keying as it was typed here.
+fn shows(board: &Board, pad: &Pad) -> bool {
+    let typed = pad.scores.iter().filter(|score| score.is_entered()).count();
+    board.card(&pad.id, pad.round).is_some_and(|row| {
+        board.keyings(row).any(|k| {
+            k.keyer == pad.keyer
+                && k.scores.iter().filter(|score| score.is_entered()).count() == typed
+                && k.scores.iter().zip(&pad.scores).all(|(a, b)| a == b)
+                && k.written_total == pad.written_total()
+        })
+    })
 }

@@ -96,6 +96,8 @@ pub struct State {
     pub desk: Option<Box<Desk>>,
     /// The player whose pocket book is being made.
     pub book: Option<usize>,
+    /// The program was opened for the desk, so nothing lies under it.
+    pub desk_first: bool,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -128,6 +130,7 @@ impl State {
             pins: Pins::default(),
             desk: None,
             book: None,
+            desk_first: false,
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();

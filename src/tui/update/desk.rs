@@ -1,16 +1,17 @@
 //! The Desk: moving about, keying a card, taking over what the desk's folder tells.
 
+use super::desk_card;
 use super::desk_forms as forms;
 use super::{Effect, push};
 use crate::competition::effect::Outcome;
-use crate::competition::pad::{Focus, Pad};
+use crate::competition::pad::Pad;
 use crate::competition::setup_rows::SetupRow;
 use crate::competition::values::{Change, Ruling, What};
 use crate::scoring::HoleScore;
 use crate::shelf::{NewEntrant, Seen};
 use crate::tui::commands::{DeskAct, Page};
 use crate::tui::keymap::Key;
-use crate::tui::state::{Desk, FormKind, Notice, Part, RulingChoice, Screen, State};
+use crate::tui::state::{Desk, FormKind, Notice, Part, Screen, State};
 use std::path::PathBuf;
 
 /// What the desk asks of the edge.
@@ -103,14 +104,19 @@ pub fn news(state: &mut State, news: DeskNews) {
             }
         }
         DeskNews::Said(words) => {
-            desk.form = None;
-            if desk.ruling.take().is_some() && state.page() == Page::Ruling {
+            // A form that was opened since is another's business.
+            let answered = desk.form.take_if(|form| form.sent);
+            let ruled = answered.is_some_and(|form| form.kind == FormKind::Ruling);
+            if ruled && desk.ruling.take().is_some() && state.page() == Page::Ruling {
                 state.screens.pop();
             }
             state.notice = Some(Notice::word(words));
         }
-        DeskNews::Refused(words) => match desk.form.as_mut() {
-            Some(form) => form.refused = words,
+        DeskNews::Refused(words) => match desk.form.as_mut().filter(|form| form.sent) {
+            Some(form) => {
+                form.refused = words;
+                form.sent = false;
+            }
             None => state.notice = Some(Notice::failure(words.join("; "))),
         },
         DeskNews::Outcomes(id, hole, added, outcomes) => {
@@ -150,9 +156,9 @@ pub fn run(state: &mut State, act: DeskAct, key: Key, effects: &mut Vec<Effect>)
         _ => {}
     }
     match state.page_below() {
-        Page::Keying => keying(state, act, key, effects),
-        Page::DeskCard => on_card(state, act, key, effects),
-        Page::Ruling => on_ruling(state, act, effects),
+        Page::Keying => desk_card::keying(state, act, key, effects),
+        Page::DeskCard => desk_card::on_card(state, act, key, effects),
+        Page::Ruling => desk_card::on_ruling(state, act, effects),
         Page::DeskText => {
             if let Some((_, lines, scroll)) = state.desk.as_mut().and_then(|desk| desk.text.as_mut()) {
                 *scroll = moved(*scroll, lines.len(), act);
@@ -162,7 +168,7 @@ pub fn run(state: &mut State, act: DeskAct, key: Key, effects: &mut Vec<Effect>)
     }
 }
 
-fn moved(at: usize, length: usize, act: DeskAct) -> usize {
+pub(super) fn moved(at: usize, length: usize, act: DeskAct) -> usize {
     let last = length.saturating_sub(1);
     match act {
         DeskAct::Up => at.saturating_sub(1),
@@ -226,7 +232,7 @@ fn on_desk(state: &mut State, act: DeskAct, key: Key, effects: &mut Vec<Effect>)
     }
 }
 
-fn digit(key: Key) -> Option<u8> {
+pub(super) fn digit(key: Key) -> Option<u8> {
     match key {
         Key::Char(c) => c.to_digit(10).and_then(|d| u8::try_from(d).ok()),
         _ => None,
@@ -237,9 +243,7 @@ fn enter(state: &mut State, effects: &mut Vec<Effect>) {
     let Some(desk) = state.desk.as_mut() else { return };
     match desk.part {
         Part::Cards => {
-            let waits = desk
-                .row()
-                .is_some_and(|row| desk.keyer.is_empty() && row.whole_keyings() == 0 || desk.waits_for_me(row));
+            let waits = desk.row().is_some_and(|row| desk.waits_for_me(row));
             if waits { key_row(state, None, effects) } else { view_card(state) }
         }
         Part::Live | Part::Field => explain(state, effects),
@@ -249,7 +253,7 @@ fn enter(state: &mut State, effects: &mut Vec<Effect>) {
     }
 }
 
-fn explain(state: &mut State, effects: &mut Vec<Effect>) {
+pub(super) fn explain(state: &mut State, effects: &mut Vec<Effect>) {
     let id = match (state.page(), state.desk.as_ref()) {
         (Page::DeskCard, Some(desk)) => desk.card.as_ref().map(|(id, ..)| id.clone()),
         (_, Some(desk)) => desk.id_here(),
@@ -261,7 +265,8 @@ fn explain(state: &mut State, effects: &mut Vec<Effect>) {
     }
 }
 
-fn view_card(state: &mut State) {
+/// Shows the card under the cursor.
+pub fn view_card(state: &mut State) {
     let Some(desk) = state.desk.as_mut() else { return };
     let Some(id) = desk.id_here() else {
         state.notice = Some(Notice::warning("The cursor is on no card"));
@@ -319,6 +324,9 @@ pub fn begin(state: &mut State, id: &str, round: usize, digit: Option<u8>, effec
 type Before = (Vec<HoleScore>, String, (Option<bool>, Option<bool>));
 
 fn own_keying(desk: &Desk, row: &crate::competition::board::CardRow, keyer: &str) -> Before {
+    if let Some(pad) = desk.typed.get(&crate::competition::write::keying_file(&row.id, keyer, row.round)) {
+        return (pad.scores.clone(), pad.written.clone(), (pad.marker, pad.player));
+    }
     let own = desk.board.as_ref().and_then(|board| {
         let stem = crate::competition::write::file_stem(keyer);
         let mine =
@@ -331,182 +339,22 @@ fn own_keying(desk: &Desk, row: &crate::competition::board::CardRow, keyer: &str
     })
 }
 
-fn row_index(desk: &Desk, id: &str, round: usize) -> Option<usize> {
+pub(super) fn row_index(desk: &Desk, id: &str, round: usize) -> Option<usize> {
     desk.rows().iter().position(|row| row.id == id && row.round == round)
 }
 
-fn save(state: &mut State, effects: &mut Vec<Effect>) {
+pub(super) fn save(state: &mut State, effects: &mut Vec<Effect>) {
     let Some(desk) = state.desk.as_mut() else { return };
     if let Some(pad) = &desk.pad {
         desk.waiting = desk.waiting.max(1);
+        let file = crate::competition::write::keying_file(&pad.id, &pad.keyer, pad.round);
+        desk.typed.insert(file, pad.clone());
         effects.push(Effect::Desk(DeskAsk::Key(Box::new(pad.clone()))));
     }
 }
 
-fn keying(state: &mut State, act: DeskAct, key: Key, effects: &mut Vec<Effect>) {
-    let Some(pad) = state.desk.as_mut().and_then(|desk| desk.pad.as_mut()) else { return };
-    let changed = match act {
-        DeskAct::Score | DeskAct::Zero => {
-            let full = pad.at >= pad.scores.len() && pad.focus == Focus::Holes;
-            let done = digit(key).is_some_and(|digit| pad.digit(digit));
-            if !done {
-                let words = if full {
-                    "Every hole is keyed: Left goes back to one, Enter to the next card"
-                } else {
-                    "A score is 1 or more; for 10 press 9, then +"
-                };
-                state.notice = Some(Notice::warning(words));
-            }
-            done
-        }
-        DeskAct::Raise => pad.raise(),
-        DeskAct::PickedUp => pad.put(HoleScore::PickedUp),
-        DeskAct::NotPlayed => pad.put(HoleScore::NotPlayed),
-        DeskAct::TakeBack => pad.back(),
-        DeskAct::Left => {
-            pad.step(-1);
-            false
-        }
-        DeskAct::Right => {
-            pad.step(1);
-            false
-        }
-        DeskAct::WrittenTotal => {
-            pad.focus = if pad.focus == Focus::Holes { Focus::WrittenTotal } else { Focus::Holes };
-            false
-        }
-        DeskAct::Marker => {
-            pad.marker = next_said(pad.marker);
-            true
-        }
-        DeskAct::Player => {
-            pad.player = next_said(pad.player);
-            true
-        }
-        DeskAct::Enter => return next_card(state, effects),
-        DeskAct::Find => return forms::find(state),
-        _ => false,
-    };
-    if changed {
-        save(state, effects);
-    }
-}
-
-fn next_said(said: Option<bool>) -> Option<bool> {
-    match said {
-        None => Some(true),
-        Some(true) => Some(false),
-        Some(false) => None,
-    }
-}
-
-/// Goes on to the next card that waits for this keyer, from the one just keyed on and around.
-fn next_card(state: &mut State, effects: &mut Vec<Effect>) {
-    let Some(desk) = state.desk.as_mut() else { return };
-    let Some(pad) = desk.pad.take() else { return };
-    let rows = desk.rows();
-    let here = row_index(desk, &pad.id, pad.round).unwrap_or(0);
-    let next = (1..rows.len())
-        .filter_map(|by| rows.get((here + by) % rows.len()))
-        .find(|row| desk.waits_for_me(row))
-        .map(|row| (row.id.clone(), row.round));
-    match next {
-        Some((id, round)) if pad.mended_by.is_none() => begin(state, &id, round, None, effects),
-        Some(_) => close_pad(state),
-        None => {
-            close_pad(state);
-            state.notice = Some(Notice::word("No card waits for this keyer any more; n names another keyer"));
-        }
-    }
-}
-
-/// Leaves the card being keyed.
-pub fn close_pad(state: &mut State) {
-    state.screens.retain(|screen| screen.page() != Page::Keying);
-    if let Some(desk) = state.desk.as_mut() {
-        desk.pad = None;
-    }
-}
-
-fn on_card(state: &mut State, act: DeskAct, key: Key, effects: &mut Vec<Effect>) {
-    let Some(desk) = state.desk.as_mut() else { return };
-    let Some((id, round, at)) = desk.card.clone() else { return };
-    let Some(row) = desk.board.as_ref().and_then(|board| board.card(&id, round).cloned()) else { return };
-    let holes = row.sheet.holes.len();
-    match act {
-        DeskAct::Left | DeskAct::Right => {
-            let by = if act == DeskAct::Right { 1 } else { holes.max(1) - 1 };
-            desk.card = Some((id, round, (at + by) % holes.max(1)));
-        }
-        DeskAct::Enter | DeskAct::Score => {
-            begin(state, &id, round, None, effects);
-            if let Some(pad) = state.desk.as_mut().and_then(|desk| desk.pad.as_mut()) {
-                pad.at = if pad.is_whole() { at } else { pad.at };
-                pad.focus = Focus::Holes;
-                if act == DeskAct::Score && digit(key).is_some_and(|digit| pad.digit(digit)) {
-                    save(state, effects);
-                }
-            }
-        }
-        DeskAct::Mend => mend(state, &row, at),
-        DeskAct::Rule => {
-            let Some(hole) = row.sheet.holes.get(at).copied() else { return };
-            if row.card.is_none() {
-                state.notice = Some(Notice::warning("The card has not come in: key it first"));
-                return;
-            }
-            desk.ruling = Some(RulingChoice { id: id.clone(), round, hole, added: 2, outcomes: Vec::new(), cursor: 0 });
-            push(state, Screen::Ruling);
-            effects.push(Effect::Desk(DeskAsk::Outcomes(id, round, hole, 2)));
-        }
-        DeskAct::LateAct => forms::late_act(state),
-        DeskAct::Confirm => confirm(state, effects),
-        DeskAct::Proof => explain(state, effects),
-        DeskAct::Undo => effects.push(Effect::Desk(DeskAsk::TakeBack)),
-        _ => {}
-    }
-}
-
-fn mend(state: &mut State, row: &crate::competition::board::CardRow, at: usize) {
-    let Some(desk) = state.desk.as_mut() else { return };
-    let keyer = desk.keyer.clone();
-    let stem = crate::competition::write::file_stem(&keyer);
-    let other = desk.board.as_ref().and_then(|board| {
-        board.keyings(row).find(|k| !k.copy && crate::competition::write::file_stem(&k.keyer) != stem).cloned()
-    });
-    let Some(other) = other.filter(|_| !desk.is_blind(row)) else {
-        state.notice = Some(Notice::warning("There is no keying of somebody else to mend here yet"));
-        return;
-    };
-    if keyer.is_empty() {
-        return forms::keyer(state, FormKind::Keyer);
-    }
-    let mut pad = Pad::new(&row.id, &row.name, row.round, &other.keyer, row.sheet.clone(), &other.scores);
-    pad.written = other.written_total.map_or_else(String::new, |total| total.to_string());
-    (pad.marker, pad.player) = (other.marker, other.player);
-    pad.mended_by = Some(keyer);
-    pad.at = at;
-    pad.focus = Focus::Holes;
-    desk.pad = Some(pad);
-    push(state, Screen::Keying);
-}
-
-fn on_ruling(state: &mut State, act: DeskAct, effects: &mut Vec<Effect>) {
-    let Some(ruling) = state.desk.as_mut().and_then(|desk| desk.ruling.as_mut()) else { return };
-    match act {
-        DeskAct::Raise | DeskAct::Lower => {
-            let by: i8 = if act == DeskAct::Raise { 1 } else { -1 };
-            ruling.added = ruling.added.saturating_add_signed(by).clamp(1, 20);
-            let ask = DeskAsk::Outcomes(ruling.id.clone(), ruling.round, ruling.hole, ruling.added);
-            effects.push(Effect::Desk(ask));
-        }
-        DeskAct::Enter => forms::ruling(state),
-        _ => ruling.cursor = moved(ruling.cursor, ruling.outcomes.len(), act),
-    }
-}
-
 /// The Committee confirms the card, recorded as an act with the time.
-fn confirm(state: &mut State, effects: &mut Vec<Effect>) {
+pub(super) fn confirm(state: &mut State, effects: &mut Vec<Effect>) {
     let Some(desk) = state.desk.as_ref() else { return };
     let id = if state.page() == Page::DeskCard { desk.card.as_ref().map(|c| c.0.clone()) } else { desk.id_here() };
     let Some(id) = id else { return };

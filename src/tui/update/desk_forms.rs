@@ -184,6 +184,8 @@ pub fn key(state: &mut State, key: Key, effects: &mut Vec<Effect>) -> bool {
             form.at += 1;
             return true;
         }
+        // A second Enter must not hand the same thing in twice.
+        Key::Enter if form.sent => return true,
         Key::Enter => {
             submit(state, effects);
             return true;
@@ -296,7 +298,12 @@ fn submit(state: &mut State, effects: &mut Vec<Effect>) {
                 form.refused = vec![reason];
             }
         }
-        Ok(Made::Ask(ask)) => effects.push(Effect::Desk(ask)),
+        Ok(Made::Ask(ask)) => {
+            if let Some(form) = desk.form.as_mut() {
+                form.sent = true;
+            }
+            effects.push(Effect::Desk(ask));
+        }
         Ok(Made::Keyer(name)) => {
             desk.keyer = name;
             desk.form = None;
@@ -311,11 +318,12 @@ fn submit(state: &mut State, effects: &mut Vec<Effect>) {
                     *cursor = at;
                 }
                 desk.part = Part::Cards;
-                let waits = desk.rows().get(at).is_some_and(|row| desk.keyer.is_empty() || desk.waits_for_me(row));
+                let waits = desk.rows().get(at).is_some_and(|row| desk.waits_for_me(row));
                 if waits {
                     begin(state, &id, round, None, effects);
                 } else {
-                    super::desk::close_pad(state);
+                    super::desk_card::close_pad(state);
+                    super::desk::view_card(state);
                 }
             }
         }

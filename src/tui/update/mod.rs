@@ -7,6 +7,7 @@ mod card;
 mod course_edits;
 pub mod day;
 pub mod desk;
+mod desk_card;
 pub mod desk_forms;
 pub mod draw;
 mod draw_line;
@@ -417,6 +418,11 @@ fn push(state: &mut State, screen: Screen) {
 
 /// Esc peels one layer, in a fixed order: a screen, then what was turned on over the hole, then the stand.
 fn back(state: &mut State) {
+    // A keyer who presses Esc once too often must not find the digits of the next card in a round.
+    if state.desk_first && matches!(state.screens.as_slice(), [Screen::Desk]) {
+        state.notice = Some(Notice::word("Nothing is on top; q quits, and everything is kept. s opens the Shelf."));
+        return;
+    }
     if let Some(gone) = state.screens.pop() {
         if let (Screen::Keying, Some(desk)) = (&gone, state.desk.as_mut()) {
             desk.pad = None;

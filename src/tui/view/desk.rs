@@ -1,14 +1,13 @@
 //! The Desk page: its head, its parts, an open form.
 
-use super::paint;
+use super::{desk_form, paint};
 use crate::competition::board::{Board, CardRow};
 use crate::competition::cards::CardStatus;
 use crate::competition::issue::Weight;
 use crate::competition::result::Line as ResultLine;
 use crate::handicap::Scoring;
 use crate::tui::looks::Looks;
-use crate::tui::state::{Desk, DeskForm as Form, FormKind, Part, State};
-use crate::tui::update::desk_forms::found;
+use crate::tui::state::{Desk, Part, State};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -29,24 +28,21 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let desk = state.desk.as_ref()?;
     let beside = desk.part == Part::Cards && width >= WITH_GROUPS && desk.board.is_some();
     let list_width = if beside { width - GROUPS_WIDTH - 2 } else { width };
-    let (lines, at) = part_lines(state, desk, list_width);
     let room = usize::from(body.height);
+    let (lines, at) = part_lines(state, desk, list_width, room, !beside);
     let scroll = scroll_to(at, lines.len(), room);
     let shown = lines.get(scroll..).unwrap_or_default();
     paint::lines(buf, Rect { width: list_width as u16, ..body }, shown, state.looks);
     if beside && let Some(board) = &desk.board {
         let right = Rect { x: body.x + (list_width + 2) as u16, width: GROUPS_WIDTH as u16, ..body };
-        let groups = group_lines(board, state.looks, room);
-        let here = desk
-            .row()
-            .map_or(0, |row| groups.iter().position(|(g, _)| *g == (row.round, row.group.clone())).unwrap_or(0));
+        let (groups, here) = group_lines(desk, board, state.looks, room);
         let from = scroll_to(here, groups.len(), room);
-        let lines: Vec<Line<'static>> = groups.into_iter().skip(from).map(|(_, line)| line).collect();
+        let lines = groups.get(from..).unwrap_or_default().to_vec();
         paint::lines(buf, right, &lines, state.looks);
     }
     let place = at.checked_sub(scroll).filter(|y| *y < room && !lines.is_empty());
     let cursor = place.map(|y| (area.x, body.y + y as u16));
-    form_over(state, buf, area).or(cursor)
+    desk_form::over(state, buf, area).or(cursor)
 }
 
 fn scroll_to(at: usize, length: usize, room: usize) -> usize {
@@ -57,9 +53,9 @@ fn scroll_to(at: usize, length: usize, room: usize) -> usize {
 pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let mut out = head(state, width);
     let Some(desk) = &state.desk else { return out };
-    out.extend(part_lines(state, desk, width).0);
+    out.extend(part_lines(state, desk, width, usize::MAX, true).0);
     if let Some(form) = &desk.form {
-        out.extend(form_lines(desk, form, width, state.looks).0);
+        out.extend(desk_form::lines(desk, form, width, state.looks).0);
     }
     out
 }
@@ -149,7 +145,11 @@ fn tabs(desk: &Desk, looks: Looks, width: usize) -> Line<'static> {
 
 fn counts(board: &Board, looks: Looks) -> Vec<Span<'static>> {
     let names = ["out", "in", "keyed once", "keyed twice", "mismatch", "query", "confirmed", "no place"];
-    let mut spans = vec![Span::styled(format!("{} cards: ", board.cards.len()), looks.text())];
+    let (end, style) = if board.is_final { ("Final", looks.heading()) } else { ("Not final", looks.quiet()) };
+    let mut spans = vec![
+        Span::styled(format!("{end}{}", looks.between()), style),
+        Span::styled(format!("{} cards: ", board.cards.len()), looks.text()),
+    ];
     let mut some = false;
     for (at, (count, name)) in board.counts.iter().zip(names).enumerate() {
         if *count == 0 {
@@ -162,8 +162,6 @@ fn counts(board: &Board, looks: Looks) -> Vec<Span<'static>> {
         let style = if at == 4 || at == 5 { looks.caution() } else { looks.text() };
         spans.push(Span::styled(format!("{count} {name}"), style));
     }
-    let end = if board.is_final { "   final" } else { "   not final" };
-    spans.push(Span::styled(end, if board.is_final { looks.heading() } else { looks.quiet() }));
     spans
 }
 
@@ -183,19 +181,24 @@ fn mark(row: &CardRow) -> (&'static str, bool) {
     }
 }
 
-type GroupLine = ((usize, String), Line<'static>);
-
-/// A line a group: its name and a mark a card.
-fn group_lines(board: &Board, looks: Looks, room: usize) -> Vec<GroupLine> {
-    let mut out: Vec<GroupLine> = Vec::new();
-    for row in &board.cards {
-        let key = (row.round, row.group.clone());
-        if out.last().is_none_or(|(last, _)| *last != key) {
-            let group = if row.group.is_empty() { "no group".to_owned() } else { row.group.clone() };
-            let head = format!("{:>3} {:<6}", paint::shorten(&group, 8), paint::shorten(&row.start, 6));
-            out.push((key, Line::from(vec![Span::styled(head, looks.quiet())])));
+/// A line a group with a mark a card, and the line of the group under the cursor.
+fn group_lines(desk: &Desk, board: &Board, looks: Looks, room: usize) -> (Vec<Line<'static>>, usize) {
+    let mut out: Vec<Line<'static>> = Vec::new();
+    let mut last: Option<(usize, &str)> = None;
+    let mut here = 0;
+    // A group may have many cards, so more of them are looked at than lists of lines need.
+    let (from, many) = window(desk.cursor(), room.saturating_mul(8));
+    for (index, row) in board.cards.iter().enumerate().skip(from).take(many) {
+        if last != Some((row.round, row.group.as_str())) {
+            last = Some((row.round, row.group.as_str()));
+            let group = if row.group.is_empty() { "none" } else { row.group.as_str() };
+            let head = format!("{:>4} {:<6}", paint::shorten(group, 8), paint::shorten(&row.start, 6));
+            out.push(Line::from(vec![Span::styled(head, looks.quiet())]));
         }
-        if let Some((_, line)) = out.last_mut()
+        if index == desk.cursor() {
+            here = out.len().saturating_sub(1);
+        }
+        if let Some(line) = out.last_mut()
             && line.width() + 3 < GROUPS_WIDTH
         {
             let (mark, asks) = mark(row);
@@ -204,14 +207,14 @@ fn group_lines(board: &Board, looks: Looks, room: usize) -> Vec<GroupLine> {
     }
     if room > out.len() + 3 {
         for words in ["", ". out  i in  1 once", "2 twice  = confirmed", "! mismatch  ? query"] {
-            out.push(((usize::MAX, String::new()), Line::styled(words, looks.quiet())));
+            out.push(Line::styled(words, looks.quiet()));
         }
     }
-    out
+    (out, here)
 }
 
 /// The part looked at as lines, and the line of its cursor.
-fn part_lines(state: &State, desk: &Desk, width: usize) -> (Vec<Line<'static>>, usize) {
+fn part_lines(state: &State, desk: &Desk, width: usize, room: usize, marks: bool) -> (Vec<Line<'static>>, usize) {
     let looks = state.looks;
     let Some(board) = &desk.board else {
         return match desk.part {
@@ -220,9 +223,9 @@ fn part_lines(state: &State, desk: &Desk, width: usize) -> (Vec<Line<'static>>, 
         };
     };
     match desk.part {
-        Part::Cards => cards(desk, board, looks, width),
-        Part::Live => live(desk, board, looks, width),
-        Part::Field => field(desk, board, looks, width),
+        Part::Cards => cards(desk, board, looks, width, room, marks),
+        Part::Live => live(desk, board, looks, width, room),
+        Part::Field => field(desk, board, looks, width, room),
         Part::Acts => acts(desk, board, looks, width),
         Part::Problems => problems(desk, board, looks, width),
         Part::SetUp => set_up(desk, looks, width),
@@ -252,7 +255,19 @@ pub fn fit(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(pad))
 }
 
-fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize) {
+/// The first item of a list that can come into view, and how many: a long list is not made whole for each frame.
+fn window(cursor: usize, room: usize) -> (usize, usize) {
+    (cursor.saturating_sub(room), room.saturating_mul(2).saturating_add(1))
+}
+
+fn cards(
+    desk: &Desk,
+    board: &Board,
+    looks: Looks,
+    width: usize,
+    room: usize,
+    marks: bool,
+) -> (Vec<Line<'static>>, usize) {
     let mut out = Vec::new();
     let mut at = 0;
     let mut last = None;
@@ -261,7 +276,8 @@ fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'s
         return (paint::wrap(words, width).into_iter().map(|l| Line::styled(l, looks.text())).collect(), 0);
     }
     let name_width = width.saturating_sub(2 + 13 + 7 + 18).clamp(12, 30);
-    for (index, row) in board.cards.iter().enumerate() {
+    let (from, many) = window(desk.cursor(), room);
+    for (index, row) in board.cards.iter().enumerate().skip(from).take(many) {
         let key = (row.round, &row.group, &row.start);
         if last != Some(key) {
             last = Some(key);
@@ -271,7 +287,15 @@ fn cards(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'s
                 String::new()
             };
             let group = if row.group.is_empty() { "no group".to_owned() } else { format!("group {}", row.group) };
-            out.push(Line::styled(format!("{round}{group} {}", row.start), looks.quiet()));
+            let head = format!("{round}{group} {}", row.start);
+            let mut line = Line::from(vec![Span::styled(fit(&head, 24.min(width)), looks.quiet())]);
+            // Where the groups do not stand beside the cards, their marks stand here.
+            let own = board.cards.get(index..).unwrap_or_default().iter().take(6);
+            for other in own.take_while(|o| (o.round, &o.group, &o.start) == key).filter(|_| marks) {
+                let (mark, asks) = mark(other);
+                line.push_span(Span::styled(format!(" {mark}"), if asks { looks.danger() } else { looks.text() }));
+            }
+            out.push(line);
         }
         let here = index == desk.cursor();
         if here {
@@ -307,7 +331,7 @@ fn figures(line: &ResultLine, scoring: Option<Scoring>) -> String {
     }
 }
 
-fn live(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize) {
+fn live(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
     let Some(order) = board.events.get(desk.order) else {
         return (vec![Line::styled("There is no event: + adds one to the set-up.", looks.text())], 0);
     };
@@ -336,7 +360,8 @@ fn live(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'st
     }
     let mut at = 0;
     let name_width = width.saturating_sub(2 + 6 + 20 + 16).clamp(12, 32);
-    for (index, line) in order.lines.iter().enumerate() {
+    let (from, many) = window(desk.cursor(), room);
+    for (index, line) in order.lines.iter().enumerate().skip(from).take(many) {
         let here = index == desk.cursor();
         if here {
             at = out.len();
@@ -366,7 +391,7 @@ fn live(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'st
     (out, at)
 }
 
-fn field(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize) {
+fn field(desk: &Desk, board: &Board, looks: Looks, width: usize, room: usize) -> (Vec<Line<'static>>, usize) {
     if board.field.is_empty() {
         let words = "Nobody is entered. F reads a list, E enters a player by keys.";
         return (paint::wrap(words, width).into_iter().map(|l| Line::styled(l, looks.text())).collect(), 0);
@@ -390,7 +415,8 @@ fn field(desk: &Desk, board: &Board, looks: Looks, width: usize) -> (Vec<Line<'s
         Line::styled(head, looks.quiet()),
     ];
     let mut at = 0;
-    for (index, row) in board.field.iter().enumerate() {
+    let (from, many) = window(desk.cursor(), room);
+    for (index, row) in board.field.iter().enumerate().skip(from).take(many) {
         let here = index == desk.cursor();
         if here {
             at = out.len();
@@ -485,73 +511,4 @@ fn set_up(desk: &Desk, looks: Looks, width: usize) -> (Vec<Line<'static>>, usize
         out.push(Line::from(vec![Span::styled(format!("{lead}{:<16} ", row.key), style), value]));
     }
     (out, at)
-}
-
-/// Draws an open form over the lower part of a page of the desk; returns where its cursor is.
-pub fn form_over(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
-    let desk = state.desk.as_ref()?;
-    let form = desk.form.as_ref()?;
-    let (lines, at) = form_lines(desk, form, usize::from(area.width), state.looks);
-    let rows = (lines.len() as u16).min(area.height);
-    let over = Rect { y: area.bottom() - rows, height: rows, ..area };
-    for y in over.top()..over.bottom() {
-        paint::text(buf, over, over.x, y, &" ".repeat(usize::from(over.width)), Style::reset(), state.looks);
-    }
-    let from = lines.len().saturating_sub(usize::from(rows));
-    paint::lines(buf, over, lines.get(from..).unwrap_or_default(), state.looks);
-    let (row, column) = at;
-    let y = over.y + row.checked_sub(from)? as u16;
-    Some((over.x + (column as u16).min(over.width.saturating_sub(1)), y))
-}
-
-/// The form as lines, and row and column of its cursor.
-fn form_lines(desk: &Desk, form: &Form, width: usize, looks: Looks) -> (Vec<Line<'static>>, (usize, usize)) {
-    let rule = if looks.ascii { "-" } else { "─" };
-    let mut out = vec![Line::styled(rule.repeat(width), looks.quiet())];
-    out.extend(paint::wrap(&form.title, width).into_iter().map(|l| Line::styled(l, looks.heading())));
-    let mut cursor = (0, 0);
-    let label_width = form.fields.iter().map(|f| f.label.len()).max().unwrap_or(0) + 2;
-    for (at, field) in form.fields.iter().enumerate() {
-        let here = at == form.at;
-        let label = format!("{:<label_width$}", field.label);
-        let value = field.input.value();
-        let room = width.saturating_sub(label_width + 1);
-        // The end of a long value is what is being typed.
-        let from = field.input.visual_scroll(room);
-        let shown: String = value.chars().skip(from).collect();
-        if here {
-            cursor = (out.len(), label_width + field.input.visual_cursor().saturating_sub(from));
-        }
-        let value = if field.choices.is_empty() { shown.clone() } else { format!("< {value} >") };
-        let pad = 24_usize.saturating_sub(value.width()).min(room.saturating_sub(value.width()));
-        let mut spans = vec![
-            Span::styled(label, if here { looks.heading() } else { looks.quiet() }),
-            Span::styled(format!("{value}{}", " ".repeat(pad)), if here { looks.chosen() } else { looks.text() }),
-        ];
-        let left = width.saturating_sub(label_width + value.width() + pad + 2);
-        if here && field.hint.width() <= left {
-            spans.push(Span::styled(format!("  {}", field.hint), looks.quiet()));
-        }
-        out.push(Line::from(spans));
-        if here && field.hint.width() > left {
-            out.extend(paint::wrap(field.hint, width).into_iter().map(|l| Line::styled(l, looks.quiet())));
-        }
-    }
-    if form.kind == FormKind::Find {
-        for (n, row) in found(desk.rows(), &form.value(0)).into_iter().take(5).enumerate() {
-            let lead = if n == 0 { "> " } else { "  " };
-            let words = format!("{lead}{} {} {}", fit(&row.name, 26), fit(&row.id, 8), row.words());
-            out.push(Line::styled(words, if n == 0 { looks.text() } else { looks.quiet() }));
-        }
-    }
-    for reason in form.refused.iter().take(12) {
-        out.extend(paint::wrap(reason, width).into_iter().map(|l| Line::styled(l, looks.caution())));
-    }
-    let foot = if form.fields.len() > 1 {
-        "Enter goes on, Up and Down change fields, Esc leaves it"
-    } else {
-        "Enter takes it, Esc leaves it"
-    };
-    out.push(Line::styled(foot, looks.quiet()));
-    (out, cursor)
 }

@@ -1,7 +1,7 @@
 //! A card at the desk: being keyed, looked at with its keyings, ruled on; and texts of the desk.
 
-use super::desk::{ends, fit, form_over, kept};
-use super::{help, paint};
+use super::desk::{ends, fit, kept};
+use super::{desk_form, help, paint};
 use crate::competition::cards::ruling_words;
 use crate::competition::pad::{CardSheet, Focus, Pad};
 use crate::scoring::HoleScore;
@@ -13,7 +13,7 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 
 /// Columns of the names of rows.
-const LABEL: usize = 9;
+const LABEL: usize = 8;
 
 /// A row of boxes: its name, a text and style for each hole, a sum of a part of the card.
 struct Boxes<'b> {
@@ -29,7 +29,7 @@ pub fn keying(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)>
     paint::lines(buf, area, &lines, state.looks);
     let cursor = at.map(|(row, column)| (area.x + column as u16, area.y + row as u16));
     if desk.form.is_some() {
-        form_over(state, buf, area)
+        desk_form::over(state, buf, area)
     } else {
         cursor.filter(|(x, y)| *x < area.right() && *y < area.bottom())
     }
@@ -103,7 +103,8 @@ pub fn keying_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<
     let top = out.len();
     out.extend(lines);
     out.push(Line::default());
-    out.push(running(pad, looks));
+    let totals = running(pad, looks);
+    out.extend(paint::wrap(&totals, width).into_iter().map(|l| Line::styled(l, looks.heading())));
     let total_at = out.len();
     let hint = if pad.focus == Focus::WrittenTotal { "  as a check, or Enter" } else { "" };
     let head = "Total written on the card: ";
@@ -136,7 +137,7 @@ pub fn keying_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<
     (out, cursor)
 }
 
-fn running(pad: &Pad, looks: Looks) -> Line<'static> {
+fn running(pad: &Pad, looks: Looks) -> String {
     let sum = pad.running();
     let to_par = sum.gross - sum.par;
     let to_par = if to_par == 0 { "level".to_owned() } else { format!("{to_par:+}") };
@@ -153,7 +154,7 @@ fn running(pad: &Pad, looks: Looks) -> Line<'static> {
     if sum.no_score {
         parts.push("a hole without a score".to_owned());
     }
-    Line::styled(parts.join(looks.between()), looks.heading())
+    parts.join(looks.between())
 }
 
 fn par_row(sheet: &CardSheet, looks: Looks) -> Boxes<'static> {
@@ -190,8 +191,8 @@ fn table(
 ) -> (Vec<Line<'static>>, Option<(usize, usize)>) {
     let holes = sheet.holes.len();
     let half = holes.div_ceil(2);
-    let one_band = LABEL + holes * 3 + 3 * 5 <= width;
-    let cell = if LABEL + holes * 4 + 3 * 5 <= width { 4 } else { 3 };
+    let one_band = LABEL + holes * 3 + 16 <= width;
+    let cell = if LABEL + holes * 4 + 16 <= width { 4 } else { 3 };
     let bands: Vec<Vec<std::ops::Range<usize>>> = if one_band && holes > 9 {
         vec![vec![0..half, half..holes]]
     } else if holes > 9 {
@@ -254,7 +255,7 @@ fn table(
 pub fn card(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let (lines, at) = card_lines(state, usize::from(area.width));
     help::scrolled(buf, area, &lines, 0, state.looks);
-    form_over(state, buf, area)
+    desk_form::over(state, buf, area)
         .or_else(|| at.map(|(row, column)| (area.x + column as u16, area.y + row as u16)))
         .filter(|(x, y)| *x < area.right() && *y < area.bottom())
 }
@@ -315,10 +316,10 @@ pub fn card_lines(state: &State, width: usize) -> (Vec<Line<'static>>, Option<(u
     let top = out.len();
     out.extend(lines);
     out.push(Line::default());
-    let name = row.sheet.names.get(*hole).filter(|name| !name.is_empty()).cloned().unwrap_or_default();
+    let name = row.sheet.names.get(*hole).filter(|n| !n.is_empty()).map_or_else(String::new, |n| format!(" {n}"));
     let number = row.sheet.holes.get(*hole).copied().unwrap_or_default();
     let par = row.sheet.pars.get(*hole).copied().unwrap_or_default();
-    notes.insert(0, (format!("Hole {number} {name}, par {par}. A digit keys it, r rules on it."), looks.text()));
+    notes.insert(0, (format!("Hole {number}{name}, par {par}. A digit keys it, r rules on it."), looks.text()));
     if !disagree.is_empty() {
         let words =
             "The keyings disagree where ! stands: look at the card. A digit mends your own keying, M the other one.";
@@ -361,7 +362,7 @@ pub fn ruling(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)>
     let room = usize::from(area.height);
     let scroll = (at + 3).saturating_sub(room).min(lines.len().saturating_sub(room));
     help::scrolled(buf, area, &lines, scroll, state.looks);
-    form_over(state, buf, area).or_else(|| Some((area.x, area.y + at.checked_sub(scroll)? as u16)))
+    desk_form::over(state, buf, area).or_else(|| Some((area.x, area.y + at.checked_sub(scroll)? as u16)))
 }
 
 /// A ruling being considered as lines, and the line of the outcome under the cursor.
@@ -432,8 +433,9 @@ pub fn text_lines(state: &State, width: usize) -> Vec<Line<'static>> {
     let mut out = vec![Line::styled(title.clone(), looks.heading()), Line::default()];
     for line in lines {
         let indent = line.len() - line.trim_start().len();
-        // A row of figures that is too long is cut by the edge rather than broken into nonsense.
-        if line.trim_start().chars().filter(char::is_ascii_digit).count() > 12 || line.chars().count() <= width {
+        // A row of boxes that is too long is cut by the edge rather than broken into nonsense.
+        let first = line.split_whitespace().next().unwrap_or_default();
+        if ["hole", "keyed", "stands", "strokes", "field.csv"].contains(&first) || line.chars().count() <= width {
             out.push(Line::styled(line.clone(), looks.text()));
             continue;
         }

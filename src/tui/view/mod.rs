@@ -9,6 +9,7 @@ pub mod commit;
 pub mod day;
 pub mod desk;
 pub mod desk_card;
+pub mod desk_form;
 pub mod draw;
 pub mod from_here;
 pub mod green;
