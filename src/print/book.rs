@@ -70,6 +70,8 @@ pub struct Book<'a> {
     pub units: LengthUnit,
     /// The player's clubs, filled in.
     pub clubs: Vec<Club>,
+    /// The pages are larger than Rule 4.3a allows for images of greens.
+    pub greens_left_out: bool,
     /// When and how the plan came about, and its stamp.
     pub plan_words: String,
 }
@@ -100,6 +102,7 @@ impl<'a> Book<'a> {
             plans,
             units: if professional { course.units } else { golfer.units },
             clubs,
+            greens_left_out: wish.competition && !wish.page.within(LARGEST_PAGE),
             plan_words: plan_words(session, plans),
         })
     }

@@ -62,6 +62,7 @@ impl<'a> HoleValues<'a> {
                 pin,
                 wind,
                 units: book.units,
+                green_left_out: book.greens_left_out,
             };
             Drawing::new(&wants)
         });

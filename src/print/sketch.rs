@@ -94,6 +94,13 @@ pub fn sketch(drawing: &Drawing, frame: &Frame, plain: bool) -> Sketch {
             }
         }
     }
+    if drawing.green_left_out {
+        // A sign of the place, not an image of the green.
+        let (x, y) = fit.page(drawing.middle);
+        items.push(Item::shape(circle(x, y, 3.2), Ink::WHITE, Stroke::solid(Ink::BLACK, 0.9)));
+        items.push(Item::rule((x - 5.0, y), (x + 5.0, y), Stroke::solid(Ink::BLACK, 0.6)));
+        items.push(Item::rule((x, y - 5.0), (x, y + 5.0), Stroke::solid(Ink::BLACK, 0.6)));
+    }
     for tee in &drawing.tees {
         let (x, y) = fit.page(*tee);
         let own = tee.distance(drawing.tee) < 0.5;
@@ -291,7 +298,7 @@ fn play(finishes: &[Point], fit: &Fit, beside: Option<&[Point]>, items: &mut Vec
 }
 
 fn flag(drawing: &Drawing, fit: &Fit, items: &mut Vec<Item>) {
-    let Some(pin) = drawing.pin else { return };
+    let Some(pin) = drawing.pin.filter(|_| !drawing.green_left_out) else { return };
     let (x, y) = fit.page(pin);
     items.push(Item::rule((x, y), (x, y - 8.0), Stroke::solid(Ink::BLACK, 0.6)));
     let cloth = vec![Step::Move(x, y - 8.0), Step::Line(x + 4.2, y - 6.4), Step::Line(x, y - 4.8), Step::Close];
