@@ -195,3 +195,68 @@ fn look_ups_of_a_play(bencher: Bencher) {
         bencher.counter(ItemsCount::new(640_usize)).bench_local(|| solution.marked(black_box(stand), 0, 225.0, to));
     });
 }
+
+/// The holes of a sample course solved for strokes: level greens in still air, then with the whole of a day sheet (wind, air, heights,
+/// firmness, falls, hole locations). Allowed: half as long again.
+#[divan::bench(args = [false, true], sample_count = 10)]
+fn eighteen_holes_of_a_day(bencher: Bencher, windy: bool) {
+    use marram::pattern::Still;
+    use marram::plan::Question;
+    use marram::plan::ground::Rastered;
+    use marram::strategy::{Hole, LevelGreen};
+    use marram::today::Day;
+    let (course, _) = marram::course::read(include_str!("../sample-courses/corvane.yaml"));
+    let course = course.unwrap();
+    let sheet = include_str!("../sample-courses/days/2026-05-16-corvane.yaml");
+    let (sheet, _) = marram::course::read_day(sheet, Some(&course));
+    let sheet = sheet.unwrap();
+    let kit = kit(14.6);
+    let ready: Vec<_> = course
+        .holes
+        .iter()
+        .map(|hole| {
+            let mut question = Question::new(&course, hole, "Club", Card::Men, 14.6, Bag::default());
+            question.day = Day::of(&course, Some(&sheet));
+            question.cut = sheet.hole_location(hole.number).cloned();
+            let pin = question.pin_point().unwrap();
+            let (air, green) = (question.air(&kit.pattern), question.green(pin, &kit.pattern));
+            let line = vec![question.tee_point().unwrap(), hole.ground.green.as_ref().unwrap().middle];
+            (Rastered::new(&hole.ground), air, green, pin, line)
+        })
+        .collect();
+    bencher.counter(ItemsCount::new(ready.len())).bench_local(|| {
+        ready
+            .iter()
+            .filter(|(lies, air, green, pin, line)| {
+                let level = LevelGreen { putts: &kit.pattern.putts, hole: *pin };
+                let hole = Hole {
+                    lies,
+                    tee: line[0],
+                    pin: *pin,
+                    line,
+                    green: if windy { green } else { &level },
+                    kit: &kit,
+                    conditions: if windy { air } else { &Still },
+                    fineness: Fineness::USUAL,
+                };
+                solve(hole, &Worth::Strokes, &GO).is_ok()
+            })
+            .count()
+    });
+}
+
+/// What the solver asks of a day for one shot.
+#[divan::bench]
+fn a_change_of_the_day(bencher: Bencher) {
+    use marram::pattern::Conditions;
+    let (course, _) = marram::course::read(include_str!("../sample-courses/corvane.yaml"));
+    let course = course.unwrap();
+    let (sheet, _) =
+        marram::course::read_day(include_str!("../sample-courses/days/2026-05-16-corvane.yaml"), Some(&course));
+    let day = marram::today::Day::of(&course, sheet.as_ref());
+    let kit = kit(14.6);
+    let hole = &course.holes[3];
+    let air = marram::today::HoleAir::new(&day, hole, kit.pattern.longest_carry(Lie::Tee), &Default::default());
+    let swing = &kit.pattern.swings(Lie::Fairway)[4];
+    bencher.bench(|| air.change(black_box(swing), black_box(Point::new(3.0, 180.0)), black_box(0.1)));
+}

@@ -3,16 +3,21 @@
 use super::book::BookArgs;
 use super::card::CardArgs;
 use super::carry::CarryArgs;
+use super::changes::ChangesArgs;
 use super::check::CheckArgs;
 use super::close::CloseArgs;
+use super::day::DayArgs;
 use super::doctor::DoctorArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
 use super::man::ManArgs;
+use super::merge::MergeArgs;
 use super::new::NewArgs;
 use super::note::NoteArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
+use super::restore::RestoreArgs;
+use super::scout::ScoutArgs;
 use super::survey::SurveyArgs;
 use super::total::TotalArgs;
 use clap::{Parser, Subcommand};
@@ -66,10 +71,20 @@ pub enum Command {
     Note(NoteArgs),
     /// A draft notebook and its ground from OpenStreetMap, GPX or GeoJSON, and the list of gaps.
     Survey(SurveyArgs),
+    /// What differs between two editions of a notebook, and whose plans change.
+    Changes(ChangesArgs),
+    /// Take a person's layer into the notebook, hole by hole; shows what would change until --write.
+    Merge(MergeArgs),
+    /// What to measure next: the unmeasured numbers whose plausible error changes a plan.
+    Scout(ScoutArgs),
+    /// Put back what a file was before marram last rewrote it.
+    Restore(RestoreArgs),
     /// A competition's order: ties and how they were settled, what is missing or disagrees.
     Total(TotalArgs),
     /// Write a competition's results with digests of what they were made from.
     Close(CloseArgs),
+    /// The day sheet as text, CSV or JSON, with what the wind is on each hole; and reading one in.
+    Day(DayArgs),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

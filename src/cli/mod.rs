@@ -6,20 +6,26 @@ mod arguments;
 pub mod book;
 pub mod card;
 pub mod carry;
+pub mod changes;
 pub mod check;
 pub mod close;
+pub mod day;
 pub mod doctor;
 pub mod expect;
 pub mod handicap;
+mod known;
 pub mod man;
+pub mod merge;
 pub mod new;
 pub mod note;
 pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
+pub mod restore;
 #[cfg(test)]
 mod round_tests;
+pub mod scout;
 pub mod survey;
 pub mod total;
 pub mod values;
@@ -107,7 +113,9 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
             Ok(path) if lines || arguments.lines => in_lines(world, &run::Start::Path(path)),
             Ok(path) => {
                 let shown = path.display().to_string();
-                screen(world, &run::Start::Path(path), &shown)
+                let competition = path.join("competition.yaml").is_file() || path.ends_with("competition.yaml");
+                let start = if competition { run::Start::Desk(path) } else { run::Start::Path(path) };
+                screen(world, &start, &shown)
             }
             Err(error) => world.file_trouble(&error),
         },
@@ -118,12 +126,23 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Note(args)) => note::run(&args, world),
         Some(Command::Survey(args)) => survey::run(&args, world),
+        Some(Command::Changes(args)) => changes::run(&args, world),
+        Some(Command::Merge(args)) => merge::run(&args, world),
+        Some(Command::Scout(args)) => scout::run(&args, world),
+        Some(Command::Restore(args)) => restore::run(&args, world),
         Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
-        Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
+        Some(Command::Carry(args)) => {
+            let known = known::known(world);
+            code(carry::run_for(&args, &known, world.out, world.err))
+        }
+        Some(Command::Day(args)) => day::run(&args, world),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
-        Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),
+        Some(Command::Putt(args)) => {
+            let known = known::known(world);
+            code(putt::run_for(&args, &known, world.out, world.err))
+        }
         Some(Command::Doctor(args)) => doctor::run(&args, world),
         Some(Command::Man(args)) => man::run(&args, world),
         Some(Command::Keys { markdown, names }) => {
@@ -174,9 +193,17 @@ fn in_lines(world: &mut World<'_>, start: &run::Start) -> u8 {
 
 /// Finds a notebook, a round, a player or a day sheet by a name or path: the first sort that has it.
 fn any(world: &World<'_>, name: &str) -> Result<PathBuf, StoreError> {
+    // A folder with a set-up in it is a competition, wherever it lies.
+    let place = world.current.join(name);
+    if place.join("competition.yaml").is_file() || place.ends_with("competition.yaml") && place.is_file() {
+        return Ok(place);
+    }
     let first = world.find(Sort::Notebook, name);
     if first.is_ok() || name.contains('/') || Path::new(name).extension().is_some() {
         return first;
     }
-    [Sort::Round, Sort::Player, Sort::Day].into_iter().find_map(|sort| world.find(sort, name).ok()).map_or(first, Ok)
+    [Sort::Round, Sort::Competition, Sort::Player, Sort::Day]
+        .into_iter()
+        .find_map(|sort| world.find(sort, name).ok())
+        .map_or(first, Ok)
 }

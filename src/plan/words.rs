@@ -55,7 +55,7 @@ fn seen_elsewhere(landmark: &Landmark) -> bool {
 }
 
 /// The direction to a landmark in the plane, degrees clockwise from ahead.
-fn direction(hole: &Hole, landmark: &Landmark, from: Point) -> Option<f64> {
+pub(super) fn direction(hole: &Hole, landmark: &Landmark, from: Point) -> Option<f64> {
     if let Some(at) = landmark.at {
         let place = hole.ground.line().place(at, landmark.across.unwrap_or_default());
         let away = Point { right: place.right - from.right, ahead: place.ahead - from.ahead };
@@ -115,4 +115,13 @@ fn edge_of_danger(hole: &Hole, from: Point, away: Point, reach: f64, units: Leng
         }
     }
     best.map(|(_, words)| words)
+}
+
+/// Where a shot is begun when the wind takes it aside: `, begun 12 left for the wind`; nothing for a yard or two.
+pub fn begun(drift: f64, units: LengthUnit) -> String {
+    if drift.abs() < 3.0 {
+        return String::new();
+    }
+    let side = if drift > 0.0 { "left" } else { "right" };
+    format!(", begun {} {side} of that for the wind", Length::yards(drift.abs()).show(units))
 }

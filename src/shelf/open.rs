@@ -39,12 +39,20 @@ pub fn open(
                     cure: "open a notebook first, then the player".to_owned(),
                 });
             };
-            notebook(&course, Some(path.to_owned()), today)
+            notebook(store, &course, Some(path.to_owned()), today)
         }
         "day-sheet" => {
             let (day, _) = crate::course::read_day(&text, None);
             let course = day.map(|d| d.course).unwrap_or_default();
-            let course = store.shelf().find(Sort::Notebook, &course, path.parent().unwrap_or(Path::new(".")))?;
+            // The notebook lies beside the folder of day sheets, or beside the sheet itself, or on the shelf.
+            let beside = path.parent().unwrap_or(Path::new("."));
+            let above = beside.parent().unwrap_or(Path::new("."));
+            let near =
+                [above.join(&course), beside.join(&course)].into_iter().find(|p| !course.is_empty() && p.is_file());
+            let course = match near {
+                Some(course) => course,
+                None => store.shelf().find(Sort::Notebook, &course, store.shelf().root())?,
+            };
             let wanted = Wanted {
                 players: player_for(store, last).into_iter().map(|p| (p, None)).collect(),
                 day: Some(path.to_owned()),
@@ -52,12 +60,14 @@ pub fn open(
             };
             Ok(Taken { session: load::open_course(&course, &wanted, today)?, round: None, words: Vec::new() })
         }
-        _ => notebook(path, player_for(store, last), today),
+        _ => notebook(store, path, player_for(store, last), today),
     }
 }
 
-fn notebook(path: &Path, player: Option<PathBuf>, today: &str) -> Result<Taken, StoreError> {
-    let wanted = Wanted { players: player.into_iter().map(|p| (p, None)).collect(), ..Wanted::default() };
+fn notebook(store: &Store, path: &Path, player: Option<PathBuf>, today: &str) -> Result<Taken, StoreError> {
+    // Today's sheet of this notebook, when it lies on the shelf.
+    let day = super::day::day_path(store, path, today).filter(|p| p.is_file());
+    let wanted = Wanted { players: player.into_iter().map(|p| (p, None)).collect(), day, holes: None };
     let session = load::open_course(path, &wanted, today)?;
     let mut words = Vec::new();
     if session.people.first().is_some_and(|p| p.assumed) {

@@ -4,7 +4,9 @@
 
 mod bag;
 mod colours;
+mod day;
 mod formats;
+mod green;
 mod handicap;
 mod looks;
 mod matches;

@@ -1,12 +1,13 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::{PlanKey, ShownRecord, State};
-use crate::ground::Corridor;
+use super::{Answered, DayShown, GreenShown, Measured, PlanKey, ShownRecord, Sketched, State, WrittenThings};
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
+use crate::ground::{Corridor, Point};
 use crate::plan::HolePlan;
 use crate::round::Ability;
 use crate::sheet::{BagSheet, CardSheet, HoleSheet, LiveCard, StandSheet};
+use crate::today::PlaysLike;
 use crate::tui::commands::Page;
 use crate::tui::update::spot_of;
 use crate::tui::view::layout;
@@ -34,8 +35,23 @@ pub struct Derived {
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
     pub plan: Option<Arc<HolePlan>>,
+    /// The Day sheet page, while it is open.
+    pub day: DayShown,
+    /// The Green page, while it is open.
+    pub green: GreenShown,
+    /// What the solved hole answers.
+    pub answered: Answered,
+    /// What distances from the stand play like today.
+    pub plays_like: Vec<(&'static str, PlaysLike)>,
+    plays_key: Option<(Option<PlanKey>, Point)>,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
+    /// Everything written about the hole, while its page is open.
+    pub written: WrittenThings,
+    /// The hole as it is drawn on the Draw page.
+    pub sketched: Option<Sketched>,
+    /// What the Measure page measures.
+    pub measured: Option<Measured>,
     /// The places along the hole where something matters.
     pub stops: Vec<Stop>,
     corridor: Option<Arc<Corridor>>,
@@ -58,6 +74,8 @@ pub struct Drawing {
     pub from_tee: Vec<Tick>,
     /// Distances to the middle of the green, under it.
     pub to_middle: Vec<Tick>,
+    /// The middle of each half-cell, row by row.
+    pub points: Arc<Vec<Point>>,
 }
 
 /// What the cuts through a hole were made from.
@@ -112,10 +130,24 @@ impl Derived {
             let on_tee = state.hole.stand.is_none();
             let mut stand = StandSheet::new(corridor, sheet, at, across, on_tee, units);
             stand.why_not = state.session.why_not(Ability::StandDistances);
+            // Worked out again only when the stand or the day has moved.
+            let key = (state.plan_key_at(state.position), stand.point);
+            if out.plays_key.as_ref() != Some(&key) || state.session.round.is_some() {
+                out.plays_like = state.session.plays_like(state.position, state.player, stand.point);
+                out.plays_key = Some(key);
+            }
             out.stand = Some(stand);
+        } else {
+            out.plays_like.clear();
+            out.plays_key = None;
         }
         out.draw(state, key);
         out
+    }
+
+    /// How wide the fairway is at a place, yards; `None` where there is none.
+    pub fn fairway_width(&self, at: Along, across: Across) -> Option<f64> {
+        self.corridor.as_ref()?.fairway_at(at, across).map(|f| f.width())
     }
 
     /// Makes the drawing when its cells, its hole or its tee have changed.
@@ -155,6 +187,7 @@ impl Derived {
                 line,
                 from_tee: ribbon.from_tee(origin, key.units),
                 to_middle: ribbon.to_middle(key.units),
+                points: Arc::new((0..columns * halves).map(|i| ribbon.point(i % columns, i / columns)).collect()),
                 ribbon,
             })
         });
