@@ -194,7 +194,7 @@ fn larger_pages_leave_the_greens_out_and_say_by_which_rule() {
 #[test]
 fn a_practice_book_may_draw_greens_larger() {
     let (session, frozen) = corvane();
-    let wish = Wish { page: Size::A5, ..Wish::default() };
+    let wish = Wish::default();
     let written = pdf(&pages_of(&session, Some(&frozen), &wish), &About::default()).unwrap();
     let document = Document::load_mem(&written).unwrap();
     let largest = document

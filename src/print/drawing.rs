@@ -138,7 +138,7 @@ impl Drawing {
             shapes.retain(|s| !matches!(s.surface, Surface::Green | Surface::Fringe));
         }
         // What wins where shapes overlap is drawn last.
-        shapes.sort_by(|a, b| b.surface.cmp(&a.surface));
+        shapes.sort_by_key(|shape| std::cmp::Reverse(shape.surface));
         let whole = tee.distance(middle);
         let step = Length::new(EVERY, wants.units).as_yards();
         let count = ((whole - NEAR_TEE) / step).floor().max(0.0) as usize;

@@ -302,6 +302,17 @@ fn notes(sheet: &HoleSheet, blocks: &mut Vec<Block>) {
     }
 }
 
+/// What is written of the green, for its own page.
+pub fn green_notes(sheet: &HoleSheet) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let of_the_green = HoleSheet {
+        lines: sheet.lines.iter().filter(|l| l.kind == NoteKind::Green).cloned().collect(),
+        ..sheet.clone()
+    };
+    notes(&of_the_green, &mut blocks);
+    blocks
+}
+
 /// A line a shot, in the order in which a shot is entered, and the boxes of the card.
 fn foot(book: &Book<'_>, values: &HoleValues<'_>) -> Vec<Block> {
     let mut out = Vec::new();
