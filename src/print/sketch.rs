@@ -327,21 +327,18 @@ fn letters(drawing: &Drawing, fit: &Fit, frame: &Frame, labels: &mut Labels) {
                 (span(|p| p.0, true), span(|p| p.0, false), span(|p| p.1, true), span(|p| p.1, false));
             let (cx, cy) = ((left + right) / 2.0, (top + bottom) / 2.0);
             if right - left < 46.0 && bottom - top < 46.0 {
-                let mut places = vec![
-                    (left - wide - 0.6, cy - 3.3),
-                    (right + 0.6, cy - 3.3),
-                    (cx - wide / 2.0, top - 7.2),
-                    (cx - wide / 2.0, bottom + 0.6),
-                    (frame.x + 1.0, cy - 3.3),
-                    (frame.right() - wide - 1.0, cy - 3.3),
-                    (cx - wide / 2.0, cy - 3.3),
-                    (frame.x + 1.0, top - 7.2),
-                    (frame.right() - wide - 1.0, top - 7.2),
+                let (low, high) = (frame.x + 1.0, (frame.right() - wide - 1.0).max(frame.x + 1.0));
+                let level = (cx - wide / 2.0).clamp(low, high);
+                let beside = [(left - wide - 0.6, cy - 3.3), (right + 0.6, cy - 3.3)];
+                let is_right = cx > line_at(drawing, fit, cy);
+                let places = [
+                    beside[usize::from(is_right)],
+                    (level, top - 7.2),
+                    (level, bottom + 0.6),
+                    beside[usize::from(!is_right)],
+                    (if is_right { high } else { low }, cy - 3.3),
+                    (level, cy - 3.3),
                 ];
-                if cx > line_at(drawing, fit, cy) {
-                    places.swap(0, 1);
-                    places.swap(4, 5);
-                }
                 if labels.set(&parts, &places) {
                     continue;
                 }
