@@ -14,6 +14,7 @@ use crate::sheet::{Golfer, HoleSheet, Standing};
 use crate::units::LengthUnit;
 use crate::units::digest::Digest;
 use crate::units::plain_text::plain;
+use rayon::prelude::*;
 
 /// For whom a book is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -217,8 +218,11 @@ fn standing(written: &Written, facts: &Facts<'_>) -> Standing {
 
 /// The leaves of a book, in the order of its pages.
 pub fn book(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
-    let holes: Vec<HoleValues<'_>> =
-        (0..book.session.order.len()).filter_map(|position| HoleValues::new(book, position, wish.draws)).collect();
+    // Holes are independent and are collected in order, so the book never depends on the threads.
+    let holes: Vec<HoleValues<'_>> = (0..book.session.order.len())
+        .into_par_iter()
+        .filter_map(|position| HoleValues::new(book, position, wish.draws))
+        .collect();
     let mut leaves = vec![cover::front(book, wish)];
     // For practice each hole faces its green; in competition small greens share pages of their own.
     let facing = wish.greens && !wish.competition;
