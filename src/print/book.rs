@@ -14,6 +14,7 @@ use crate::sheet::{Golfer, HoleSheet, Standing};
 use crate::units::LengthUnit;
 use crate::units::digest::Digest;
 use crate::units::plain_text::plain;
+use rayon::prelude::*;
 
 /// For whom a book is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -70,6 +71,8 @@ pub struct Book<'a> {
     pub units: LengthUnit,
     /// The player's clubs, filled in.
     pub clubs: Vec<Club>,
+    /// The pages are larger than Rule 4.3a allows for images of greens.
+    pub greens_left_out: bool,
     /// When and how the plan came about, and its stamp.
     pub plan_words: String,
 }
@@ -100,6 +103,7 @@ impl<'a> Book<'a> {
             plans,
             units: if professional { course.units } else { golfer.units },
             clubs,
+            greens_left_out: wish.competition && !wish.page.within(LARGEST_PAGE),
             plan_words: plan_words(session, plans),
         })
     }
@@ -214,15 +218,25 @@ fn standing(written: &Written, facts: &Facts<'_>) -> Standing {
 
 /// The leaves of a book, in the order of its pages.
 pub fn book(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
-    let holes: Vec<HoleValues<'_>> =
-        (0..book.session.order.len()).filter_map(|position| HoleValues::new(book, position, wish.draws)).collect();
+    // Holes are independent and are collected in order, so the book never depends on the threads.
+    let holes: Vec<HoleValues<'_>> = (0..book.session.order.len())
+        .into_par_iter()
+        .filter_map(|position| HoleValues::new(book, position, wish.draws))
+        .collect();
     let mut leaves = vec![cover::front(book, wish)];
+    // For practice each hole faces its green; in competition small greens share pages of their own.
+    let facing = wish.greens && !wish.competition;
+    for values in &holes {
+        leaves.push(leaf(book, values));
+        if facing {
+            leaves.push(green(book, values.position).unwrap_or_else(|| no_green(book, values.sheet.number)));
+        }
+    }
+    if wish.greens && wish.competition {
+        leaves.extend(greens(book, wish));
+    }
     if book.edition == Edition::Professional {
         leaves.extend(cover::whole_course(book, &holes));
-    }
-    leaves.extend(holes.iter().map(|values| leaf(book, values)));
-    if wish.greens {
-        leaves.extend(greens(book, wish));
     }
     if book.edition == Edition::Player {
         leaves.push(cover::clubs(book));
@@ -241,6 +255,45 @@ pub fn advice(course: &Course, today: &str) -> Vec<super::Shortened> {
     let wish = Wish { edition: Edition::Professional, greens: false, ..Wish::default() };
     let Some(made) = Book::new(&session, 0, Some(&tee), None, &wish) else { return Vec::new() };
     super::lay(&book(&made, &wish), wish.page).shortened
+}
+
+/// The page of one green for practice, with what is written of it; `None` where no green is drawn.
+fn green(book: &Book<'_>, position: usize) -> Option<Leaf> {
+    let number = *book.session.order.get(position)?;
+    let hole = book.course.hole(number)?;
+    let day = book.session.day.as_ref().map(|(day, _)| day);
+    let location = day.and_then(|d| d.hole_location(number));
+    let drawn = GreenDrawing::new(hole, location, book.course.units, book.units, false)?;
+    let sheet = book.hole_sheet(position)?;
+    let mut blocks = super::hole::green_notes(&sheet);
+    blocks.push(Block::Small(format!(
+        "Come to from below. Lines across every 5 {}; an arrow points where the ground falls. For practice: not to the limits of Rule 4.3a.",
+        book.units.word()
+    )));
+    let facts = drawn.facts.join(" · ");
+    blocks.push(Block::Greens(1, vec![GreenDrawing { name: String::new(), facts: Vec::new(), ..drawn }]));
+    Some(Leaf {
+        name: format!("green {number}"),
+        head: Head { figure: number.to_string(), name: "Green".to_owned(), facts, ..Head::default() },
+        blocks,
+        colophon: book.colophon(true),
+        ..Leaf::default()
+    })
+}
+
+/// A page to write on, so that the holes that follow still face their greens.
+fn no_green(book: &Book<'_>, number: u8) -> Leaf {
+    Leaf {
+        name: format!("green {number}"),
+        head: Head {
+            figure: number.to_string(),
+            name: "Green".to_owned(),
+            facts: "not drawn in the notebook".to_owned(),
+            ..Head::default()
+        },
+        colophon: book.colophon(false),
+        ..Leaf::default()
+    }
 }
 
 /// Pages of greens; in the competition edition to scale, or a page that says why there are none.
@@ -272,11 +325,10 @@ pub fn greens(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
             ..Leaf::default()
         }];
     }
-    let (facts, columns, each) = if wish.competition {
-        ("competition edition: at most 1:480, page at most 4¼ × 7 in", 2, 4)
-    } else {
-        ("for practice: not to the limits of Rule 4.3a", 1, 2)
-    };
+    if !wish.competition {
+        return (0..book.session.order.len()).filter_map(|position| green(book, position)).collect();
+    }
+    let (facts, columns, each) = ("competition edition: at most 1:480, page at most 4¼ × 7 in", 2, 4);
     greens
         .chunks(each)
         .map(|part| Leaf {
@@ -284,9 +336,8 @@ pub fn greens(book: &Book<'_>, wish: &Wish) -> Vec<Leaf> {
             head: head(facts),
             blocks: vec![
                 Block::Small(format!(
-                    "Come to from below. Lines across every 5 {}; arrows point where the ground falls.{}",
-                    book.units.word(),
-                    if wish.competition { " Rule 4.3a, Interpretation 4.3a/1 (2023)." } else { "" }
+                    "Come to from below. Lines across every 5 {}; arrows point where the ground falls. Rule 4.3a, Interpretation 4.3a/1 (2023).",
+                    book.units.word()
                 )),
                 Block::Greens(columns, part.to_vec()),
             ],

@@ -125,7 +125,7 @@ pub fn front(book: &Book<'_>, wish: &Wish) -> Leaf {
         } else if wish.page.within(super::putting::LARGEST_PAGE) {
             "Greens are drawn at no more than 3/8 inch to 5 yards (1:480) on pages of no more than 4¼ by 7 inches (Rules of Golf 2023, Interpretation 4.3a/1). Print at 100 %. Ask the Committee whether Local Rules restrict a book further (Model Local Rules G-5, G-11).".to_owned()
         } else {
-            "Pages larger than 4¼ by 7 inches may show no greens (Rules of Golf 2023, Interpretation 4.3a/1); they are left out. Ask the Committee whether Local Rules restrict a book further (Model Local Rules G-5, G-11).".to_owned()
+            "Pages larger than 4¼ by 7 inches may show no greens (Rules of Golf 2023, Interpretation 4.3a/1); they are left out, a cross marks the place of their middle. Ask the Committee whether Local Rules restrict a book further (Model Local Rules G-5, G-11).".to_owned()
         }));
     }
     blocks.push(Block::Section("Before you play".to_owned(), String::new()));
@@ -159,6 +159,7 @@ fn key(book: &Book<'_>) -> Vec<(Sample, String)> {
     let mut out: Vec<(Sample, String)> = Surface::ALL
         .into_iter()
         .filter(|s| has(*s) && !matches!(s, Surface::Rough | Surface::Tee))
+        .filter(|s| !book.greens_left_out || !matches!(s, Surface::Green | Surface::Fringe))
         .map(|s| (Sample::Ground(s), s.word().to_owned()))
         .collect();
     if book.plans.is_some() {

@@ -65,6 +65,8 @@ pub struct Drawing {
     pub shapes: Vec<Shape>,
     /// The outline of the green.
     pub green: Option<Polygon>,
+    /// The green is not drawn, only its place is marked: the page is larger than Rule 4.3a allows for images of greens.
+    pub green_left_out: bool,
     /// Where the hole is cut today, when it is known.
     pub pin: Option<Point>,
     /// The hole line from the tee on.
@@ -103,6 +105,8 @@ pub struct Wants<'a> {
     pub wind: Option<(f64, String)>,
     /// The unit figures are written in.
     pub units: LengthUnit,
+    /// See [`Drawing::green_left_out`].
+    pub green_left_out: bool,
 }
 
 impl Drawing {
@@ -130,8 +134,11 @@ impl Drawing {
             letter: None,
             figures: String::new(),
         }));
+        if wants.green_left_out {
+            shapes.retain(|s| !matches!(s.surface, Surface::Green | Surface::Fringe));
+        }
         // What wins where shapes overlap is drawn last.
-        shapes.sort_by(|a, b| b.surface.cmp(&a.surface));
+        shapes.sort_by_key(|shape| std::cmp::Reverse(shape.surface));
         let whole = tee.distance(middle);
         let step = Length::new(EVERY, wants.units).as_yards();
         let count = ((whole - NEAR_TEE) / step).floor().max(0.0) as usize;
@@ -170,6 +177,7 @@ impl Drawing {
             tees: ground.tees.iter().map(|t| t.point).collect(),
             shapes,
             green: ground.green.as_ref().map(|g| g.outline.clone()),
+            green_left_out: wants.green_left_out,
             pin: wants.pin,
             line: way,
             rings,

@@ -284,15 +284,24 @@ fn pencil(name: &str, fields: &[Field], column: &Column, y: f32, items: &mut Vec
     let base = y + high - 3.6;
     let small = SMALLEST;
     let head = if name.is_empty() { 0.0 } else { 66.0f32.min(column.w * 0.27) };
-    items.push(text(column.x, base, size, Face::Bold, Ink::BLACK, &fitted(Face::Bold, size, name, head - 3.0)));
-    let fixed: f32 = fields
-        .iter()
-        .map(|f| match f {
-            Field::Line(word, _) => width(Face::Regular, small, word) + 6.0,
-            Field::Tick(word) => width(Face::Regular, small, word) + 13.0,
-            Field::Box(word) => width(Face::Regular, small, word) + 22.0,
-        })
-        .sum();
+    if !name.is_empty() {
+        items.push(text(column.x, base, size, Face::Bold, Ink::BLACK, &fitted(Face::Bold, size, name, head - 3.0)));
+    }
+    let least = |field: &Field| match field {
+        Field::Line(word, _) => width(Face::Regular, small, word) + 6.0,
+        Field::Tick(word) => width(Face::Regular, small, word) + 13.0,
+        Field::Box(word) => width(Face::Regular, small, word) + 22.0,
+    };
+    // On a narrow page the fields go on below.
+    let line = |field: &Field| if matches!(field, Field::Line(..)) { 12.0 } else { 0.0 };
+    let mut used = head;
+    let fits = fields.iter().take_while(|field| {
+        used += least(field) + line(field);
+        used <= column.w
+    });
+    let fits = fits.count().max(1);
+    let (fields, rest) = fields.split_at(fits.min(fields.len()));
+    let fixed: f32 = fields.iter().map(least).sum();
     let shares: f32 = fields.iter().map(|f| if let Field::Line(_, share) = f { f32::from(*share) } else { 0.0 }).sum();
     let spare = (column.w - head - fixed).max(0.0);
     let mut x = column.x + head;
@@ -323,7 +332,7 @@ fn pencil(name: &str, fields: &[Field], column: &Column, y: f32, items: &mut Vec
             }
         }
     }
-    y + high
+    if rest.is_empty() { y + high } else { pencil("", rest, column, y + high, items) }
 }
 
 fn key(samples: &[(Sample, String)], column: &Column, y: f32, items: &mut Vec<Item>) -> f32 {

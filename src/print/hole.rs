@@ -62,6 +62,7 @@ impl<'a> HoleValues<'a> {
                 pin,
                 wind,
                 units: book.units,
+                green_left_out: book.greens_left_out,
             };
             Drawing::new(&wants)
         });
@@ -299,6 +300,17 @@ fn notes(sheet: &HoleSheet, blocks: &mut Vec<Block>) {
             if matches!(line.kind, NoteKind::WalkIn | NoteKind::WalkOut) { Weight::Plan } else { Weight::Note };
         blocks.push(Block::Entry(Entry { label: label.to_owned(), letter: line.letter, lead, words, weight }));
     }
+}
+
+/// What is written of the green, for its own page.
+pub fn green_notes(sheet: &HoleSheet) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let of_the_green = HoleSheet {
+        lines: sheet.lines.iter().filter(|l| l.kind == NoteKind::Green).cloned().collect(),
+        ..sheet.clone()
+    };
+    notes(&of_the_green, &mut blocks);
+    blocks
 }
 
 /// A line a shot, in the order in which a shot is entered, and the boxes of the card.

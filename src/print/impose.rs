@@ -43,7 +43,7 @@ pub fn order(pages: usize) -> Vec<(Option<usize>, Option<usize>)> {
 pub fn impose(pages: &[Page], page: Size, paper: Size) -> Result<Vec<Page>, NoRoom> {
     let room = |sheet: Size| {
         let fits = 2.0 * page.width <= sheet.width + 0.5 && page.height <= sheet.height + 0.5;
-        fits.then(|| ((sheet.height + 0.5) / page.height).floor().min(2.0) as usize).unwrap_or(0)
+        if fits { ((sheet.height + 0.5) / page.height).floor().min(2.0) as usize } else { 0 }
     };
     let sheet = [paper.lying(), paper].into_iter().max_by_key(|s| (room(*s), s.width > s.height)).unwrap_or(paper);
     let rows = room(sheet);

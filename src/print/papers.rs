@@ -66,7 +66,7 @@ pub fn start_sheet(competition: &Competition) -> Leaf {
         )
     };
     field.sort_by_key(|e| key(e));
-    let mut rows = Vec::new();
+    let mut rows: Vec<Vec<Cell>> = Vec::new();
     let mut sums = Vec::new();
     let mut last = None;
     for entrant in field {
@@ -96,9 +96,22 @@ pub fn start_sheet(competition: &Competition) -> Leaf {
         ("index", Align::Right),
         ("plays off", Align::Right),
     ];
+    // A column in which nobody has anything is left out.
+    let used: Vec<bool> = (0..columns.len())
+        .map(|at| rows.iter().any(|row| row.get(at).is_some_and(|cell| !cell.plain().is_empty())))
+        .collect();
+    let keep = |at: usize| used.get(at).copied().unwrap_or(true);
     let table = Table {
-        columns: columns.iter().map(|(n, a)| ((*n).to_owned(), *a, u8::from(*n == "name"))).collect(),
-        rows,
+        columns: columns
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| keep(*at))
+            .map(|(_, (n, a))| ((*n).to_owned(), *a, u8::from(*n == "name")))
+            .collect(),
+        rows: rows
+            .into_iter()
+            .map(|row| row.into_iter().enumerate().filter(|(at, _)| keep(*at)).map(|(_, cell)| cell).collect())
+            .collect(),
         sums,
         ..Table::default()
     };

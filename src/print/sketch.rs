@@ -94,6 +94,13 @@ pub fn sketch(drawing: &Drawing, frame: &Frame, plain: bool) -> Sketch {
             }
         }
     }
+    if drawing.green_left_out {
+        // A sign of the place, not an image of the green.
+        let (x, y) = fit.page(drawing.middle);
+        items.push(Item::shape(circle(x, y, 3.2), Ink::WHITE, Stroke::solid(Ink::BLACK, 0.9)));
+        items.push(Item::rule((x - 5.0, y), (x + 5.0, y), Stroke::solid(Ink::BLACK, 0.6)));
+        items.push(Item::rule((x, y - 5.0), (x, y + 5.0), Stroke::solid(Ink::BLACK, 0.6)));
+    }
     for tee in &drawing.tees {
         let (x, y) = fit.page(*tee);
         let own = tee.distance(drawing.tee) < 0.5;
@@ -291,7 +298,7 @@ fn play(finishes: &[Point], fit: &Fit, beside: Option<&[Point]>, items: &mut Vec
 }
 
 fn flag(drawing: &Drawing, fit: &Fit, items: &mut Vec<Item>) {
-    let Some(pin) = drawing.pin else { return };
+    let Some(pin) = drawing.pin.filter(|_| !drawing.green_left_out) else { return };
     let (x, y) = fit.page(pin);
     items.push(Item::rule((x, y), (x, y - 8.0), Stroke::solid(Ink::BLACK, 0.6)));
     let cloth = vec![Step::Move(x, y - 8.0), Step::Line(x + 4.2, y - 6.4), Step::Line(x, y - 4.8), Step::Close];
@@ -320,21 +327,18 @@ fn letters(drawing: &Drawing, fit: &Fit, frame: &Frame, labels: &mut Labels) {
                 (span(|p| p.0, true), span(|p| p.0, false), span(|p| p.1, true), span(|p| p.1, false));
             let (cx, cy) = ((left + right) / 2.0, (top + bottom) / 2.0);
             if right - left < 46.0 && bottom - top < 46.0 {
-                let mut places = vec![
-                    (left - wide - 0.6, cy - 3.3),
-                    (right + 0.6, cy - 3.3),
-                    (cx - wide / 2.0, top - 7.2),
-                    (cx - wide / 2.0, bottom + 0.6),
-                    (frame.x + 1.0, cy - 3.3),
-                    (frame.right() - wide - 1.0, cy - 3.3),
-                    (cx - wide / 2.0, cy - 3.3),
-                    (frame.x + 1.0, top - 7.2),
-                    (frame.right() - wide - 1.0, top - 7.2),
+                let (low, high) = (frame.x + 1.0, (frame.right() - wide - 1.0).max(frame.x + 1.0));
+                let level = (cx - wide / 2.0).clamp(low, high);
+                let beside = [(left - wide - 0.6, cy - 3.3), (right + 0.6, cy - 3.3)];
+                let is_right = cx > line_at(drawing, fit, cy);
+                let places = [
+                    beside[usize::from(is_right)],
+                    (level, top - 7.2),
+                    (level, bottom + 0.6),
+                    beside[usize::from(!is_right)],
+                    (if is_right { high } else { low }, cy - 3.3),
+                    (level, cy - 3.3),
                 ];
-                if cx > line_at(drawing, fit, cy) {
-                    places.swap(0, 1);
-                    places.swap(4, 5);
-                }
                 if labels.set(&parts, &places) {
                     continue;
                 }

@@ -96,7 +96,7 @@ pub fn set(table: &Table, x: f32, w: f32, size: f32, y: f32, items: &mut Vec<Ite
             cx += width;
         }
         y += high;
-        if table.ruled || (number + 1) % 3 == 0 && table.rows.len() > 6 {
+        if table.ruled || (number + 1) % 3 == 0 && table.rows.len() > 6 && table.sums.is_empty() {
             items.push(Item::rule((x, y), (x + wide, y), Stroke::solid(Ink::RULE, 0.35)));
         }
     }

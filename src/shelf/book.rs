@@ -46,7 +46,8 @@ pub fn write_book(store: &Store, session: &Session, player: usize, plans: bool) 
     let saved = store.save(&folder.join(name), &bytes, Expect::Anything)?;
     let shortened = match laid.shortened.len() {
         0 => String::new(),
-        n => format!("; {n} texts were shortened"),
+        1 => "; one text was shortened to fit".to_owned(),
+        n => format!("; {n} texts were shortened to fit"),
     };
     Ok(format!("The book has {} pages: {}{shortened}", laid.pages.len(), saved.path.display()))
 }

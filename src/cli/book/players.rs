@@ -51,8 +51,11 @@ pub fn open(args: &BookArgs, world: &mut World<'_>) -> Result<Vec<Chosen>, u8> {
     Ok(out)
 }
 
+/// A player's file, where it is for one, and their tee.
+type Reader = (Option<PathBuf>, Option<String>);
+
 /// The files of those it is for, each with a tee; one without a file for nobody in particular.
-fn people(args: &BookArgs, world: &mut World<'_>) -> Result<Vec<(Option<PathBuf>, Option<String>)>, u8> {
+fn people(args: &BookArgs, world: &mut World<'_>) -> Result<Vec<Reader>, u8> {
     if args.professional {
         return Ok(vec![(None, args.tee.clone())]);
     }
