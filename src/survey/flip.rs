@@ -18,16 +18,21 @@ pub fn changed(old: &HolePlan, new: &HolePlan) -> bool {
     !new.plays.iter().any(|after| same_play(before, after))
 }
 
-/// Whether two plays begin with the same shot: the same club to much the same place.
+/// Whether two plays begin with the same shot: the same club, in a full swing or a part of it, to much the same place.
 pub fn same_play(a: &Play, b: &Play) -> bool {
     match (a.shots.first(), b.shots.first()) {
         (Some(a), Some(b)) => {
             let moved = Point::new(a.across.0 - b.across.0, a.at.0 - b.at.0).length();
-            a.club == b.club && moved < SAME_AIM
+            club_of(&a.club) == club_of(&b.club) && moved < SAME_AIM
         }
         (None, None) => true,
         _ => false,
     }
+}
+
+/// The club of a swing: `driver` of `driver, part swing`.
+pub fn club_of(swing: &str) -> &str {
+    swing.split(',').next().unwrap_or(swing)
 }
 
 /// A play in a few words: `driver 214, 4 left; 7 iron`.

@@ -202,7 +202,8 @@ fn counts(map: &Map, placed: &[Placed], found: &[CourseFound]) -> BTreeMap<Strin
     let mut counts = BTreeMap::new();
     for item in placed {
         let golf = item.kind.is_golf() || map.elements.get(item.element).is_some_and(|e| e.tags.get("golf").is_some());
-        if golf && item.kind != Kind::Course {
+        // The line of play ties a ground file to its notebook and is no feature of the map.
+        if golf && !matches!(item.kind, Kind::Course | Kind::Line) {
             *counts.entry(item.kind.word().to_owned()).or_default() += 1;
         }
     }

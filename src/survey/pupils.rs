@@ -1,7 +1,7 @@
 //! One hole for all pupils: how each of them should play it, what it costs them most, and the carry at which the play crosses
 //! over to another one.
 
-use super::flip::{longest, play_words, same_play, with_carry};
+use super::flip::{club_of, longest, play_words, same_play, with_carry};
 use crate::plan::{HolePlan, NoPlan, Play, Question, plan, price};
 use std::sync::atomic::AtomicBool;
 
@@ -122,7 +122,9 @@ pub fn crossing(question: &Question, cancel: &AtomicBool) -> Result<Option<Cross
 /// The same club to the same side; a carry that grows moves the aim on without making it another play.
 fn alike(a: &Play, b: &Play) -> bool {
     let same_side = match (a.shots.first(), b.shots.first()) {
-        (Some(a), Some(b)) => a.club == b.club && (a.across.0 - b.across.0).abs() < super::flip::SAME_AIM,
+        (Some(a), Some(b)) => {
+            club_of(&a.club) == club_of(&b.club) && (a.across.0 - b.across.0).abs() < super::flip::SAME_AIM
+        }
         _ => false,
     };
     same_side || same_play(a, b)

@@ -36,10 +36,12 @@ fn exported_and_read_again_it_is_the_same_course() {
     let (notebook, ground) = written(&first);
     let again = survey("c.geojson", &ground);
     assert_eq!(again.found, first.found);
+    // A tenth of a yard, and no minus before nothing.
+    let tenth = |yards: f64| (yards * 10.0).round() / 10.0 + 0.0;
     let holes = |s: &Survey| -> Vec<String> {
         let one = |h: &marram::survey::SurveyedHole| {
             let tees: Vec<String> =
-                h.tees.iter().map(|t| format!("{:?} {} {:.1} {:.1}", t.name, t.id, t.length, t.across)).collect();
+                h.tees.iter().map(|t| format!("{:?} {} {} {}", t.name, t.id, tenth(t.length), tenth(t.across))).collect();
             let along: Vec<String> = h
                 .along
                 .iter()
