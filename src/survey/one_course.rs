@@ -165,9 +165,9 @@ pub fn survey_over(
     let placed: Vec<Placed> = map.elements.iter().enumerate().map(|(i, e)| Placed::new(i, e, &world)).collect();
     let (found, loose) = courses::courses(&mut map, &placed);
     let chosen = choose(&found, course)?;
-    let file = sources.first().map_or("course", |s| stem(s.name));
+    let file = map.name.clone().unwrap_or_else(|| sources.first().map_or("course", |s| stem(s.name)).to_owned());
     let counts = counts(&map, &placed, &found);
-    let mut survey = one_course(map, placed, &found, chosen, loose, counts, file);
+    let mut survey = one_course(map, placed, &found, chosen, loose, counts, &file);
     survey.measure(&grids);
     Ok(survey)
 }
