@@ -110,7 +110,9 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
             Ok(path) if lines || arguments.lines => in_lines(world, &run::Start::Path(path)),
             Ok(path) => {
                 let shown = path.display().to_string();
-                screen(world, &run::Start::Path(path), &shown)
+                let competition = path.join("competition.yaml").is_file() || path.ends_with("competition.yaml");
+                let start = if competition { run::Start::Desk(path) } else { run::Start::Path(path) };
+                screen(world, &start, &shown)
             }
             Err(error) => world.file_trouble(&error),
         },
@@ -180,9 +182,17 @@ fn in_lines(world: &mut World<'_>, start: &run::Start) -> u8 {
 
 /// Finds a notebook, a round, a player or a day sheet by a name or path: the first sort that has it.
 fn any(world: &World<'_>, name: &str) -> Result<PathBuf, StoreError> {
+    // A folder with a set-up in it is a competition, wherever it lies.
+    let place = world.current.join(name);
+    if place.join("competition.yaml").is_file() || place.ends_with("competition.yaml") && place.is_file() {
+        return Ok(place);
+    }
     let first = world.find(Sort::Notebook, name);
     if first.is_ok() || name.contains('/') || Path::new(name).extension().is_some() {
         return first;
     }
-    [Sort::Round, Sort::Player, Sort::Day].into_iter().find_map(|sort| world.find(sort, name).ok()).map_or(first, Ok)
+    [Sort::Round, Sort::Competition, Sort::Player, Sort::Day]
+        .into_iter()
+        .find_map(|sort| world.find(sort, name).ok())
+        .map_or(first, Ok)
 }

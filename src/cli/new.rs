@@ -5,7 +5,7 @@ use super::play::PlayArgs;
 use crate::round::{Kind, slug};
 use crate::session::{Home, RoundWish};
 use crate::shelf::{self, NotBegun, Wanted};
-use crate::store::{Expect, Limit, Sort, StoreError, read_text};
+use crate::store::{Expect, Sort, StoreError};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -87,8 +87,6 @@ impl From<RoundKind> for Kind {
 const COURSE: &str = include_str!("starters/course.yaml");
 const LAYER: &str = include_str!("starters/layer.yaml");
 const PLAYER: &str = include_str!("starters/player.yaml");
-const COMPETITION: &str = include_str!("starters/competition.yaml");
-const FIELD: &str = include_str!("starters/field.csv");
 const DAY: &str = include_str!("starters/day.yaml");
 
 /// Runs the command.
@@ -199,17 +197,7 @@ fn competition(args: &NewArgs, world: &mut World<'_>) -> u8 {
             _ => None,
         },
     };
-    let course =
-        notebook.as_ref().and_then(|(path, _)| crate::course::read(&read_text(path, Limit::YAML).ok()?.text).0);
-    let rated = |card| {
-        let sets = course.as_ref().map_or(&[][..], |course| course.tees.as_slice());
-        sets.iter().find(|set| set.ratings.get(card).is_some()).map(|set| set.name.clone())
-    };
-    let stem = notebook.as_ref().map_or("course", |(_, stem)| stem.as_str());
-    let quoted = |tee: Option<String>, other: &str| format!("\"{}\"", tee.as_deref().unwrap_or(other).replace('"', ""));
-    let text = fill(COMPETITION, name, stem, name, world)
-        .replace("{{MEN}}", &quoted(rated(crate::course::Card::Men), "White"))
-        .replace("{{WOMEN}}", &quoted(rated(crate::course::Card::Women), "Red"));
+    let text = shelf::competition_starter(name, notebook.as_ref(), &world.today);
     let folder = match &args.out {
         Some(out) if out.is_dir() => out.join(slug(name)),
         Some(out) => out.clone(),
@@ -220,7 +208,7 @@ fn competition(args: &NewArgs, world: &mut World<'_>) -> u8 {
         let set_up = world.store.save(&folder.join("competition.yaml"), text.as_bytes(), expect)?;
         // A field that is there has entries in it: only the set-up is made anew.
         if !folder.join("field.csv").exists() {
-            world.store.save(&folder.join("field.csv"), FIELD.as_bytes(), Expect::New)?;
+            world.store.save(&folder.join("field.csv"), shelf::FIELD_STARTER.as_bytes(), Expect::New)?;
         }
         Ok(set_up)
     });

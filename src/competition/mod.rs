@@ -3,6 +3,7 @@
 //! Readers (`read`) turn a competition's files into values; [`total()`] makes cards, handicaps, places and proofs of them;
 //! `show` writes results. Nothing here touches a file or the clock.
 
+pub mod board;
 pub mod cards;
 pub mod codes;
 mod draws;
@@ -12,17 +13,21 @@ pub mod handicaps;
 pub mod issue;
 pub mod late;
 pub mod merit;
+pub mod needs;
 mod order;
+pub mod pad;
 pub mod proof;
 pub mod ratings;
 pub mod read;
 pub mod result;
 pub mod setup;
+pub mod setup_rows;
 pub mod show;
 pub mod total;
 pub mod units;
 pub mod values;
 pub mod words;
+pub mod write;
 
 pub use total::{Totals, total};
 

@@ -74,7 +74,8 @@ fn round_of(out: &mut String, competition: &Competition, card: &Card, round: usi
         if let Some(keying) = competition.keyings.get(*at) {
             let when = keying.at.as_deref().map_or_else(String::new, |at| format!(" {at}"));
             out.push_str(&row("keyed", keying.scores.iter().map(shown)));
-            out.push_str(&format!("      by {}{when} ({})\n", keying.keyer, keying.file));
+            let mended = keying.mended_by.as_deref().map_or_else(String::new, |by| format!(", mended by {by}"));
+            out.push_str(&format!("      by {}{when}{mended} ({})\n", keying.keyer, keying.file));
         }
     }
     if card.keyings.is_empty() {

@@ -127,6 +127,8 @@ pub struct Keying {
     pub marker: Option<bool>,
     /// Whether the player certified; `None`: not said.
     pub player: Option<bool>,
+    /// Who mended it after the card was looked at again.
+    pub mended_by: Option<String>,
     /// The file seems to be a copy that a synchronisation made of another.
     pub copy: bool,
 }

@@ -10,6 +10,8 @@ use std::path::PathBuf;
 pub enum ShelfKind {
     /// A round that is not closed.
     RoundInProgress,
+    /// A competition.
+    Competition,
     /// A course notebook.
     Notebook,
     /// A player.
@@ -25,6 +27,7 @@ impl ShelfKind {
     pub const fn heading(self) -> &'static str {
         match self {
             Self::RoundInProgress => "Rounds in progress",
+            Self::Competition => "Competitions",
             Self::Notebook => "Notebooks",
             Self::Player => "Players",
             Self::RoundClosed => "Finished rounds",
@@ -51,6 +54,7 @@ pub fn list(store: &Store) -> Vec<ShelfItem> {
     let mut out = Vec::new();
     for (sort, kind) in [
         (Sort::Round, ShelfKind::RoundInProgress),
+        (Sort::Competition, ShelfKind::Competition),
         (Sort::Notebook, ShelfKind::Notebook),
         (Sort::Player, ShelfKind::Player),
     ] {
@@ -75,6 +79,7 @@ fn item(kind: ShelfKind, name: String, path: PathBuf) -> ShelfItem {
     let (kind, detail) = match kind {
         ShelfKind::RoundInProgress => round_words(&path),
         ShelfKind::Notebook => (kind, notebook_words(&path)),
+        ShelfKind::Competition => (kind, competition_words(&path)),
         other => (other, String::new()),
     };
     ShelfItem { kind, title: name, detail, path: Some(path) }
@@ -100,6 +105,19 @@ fn round_words(path: &std::path::Path) -> (ShelfKind, String) {
         opening.holes.len()
     );
     (if state.is_closed() { ShelfKind::RoundClosed } else { ShelfKind::RoundInProgress }, words)
+}
+
+fn competition_words(path: &std::path::Path) -> String {
+    match read_text(&path.join("competition.yaml"), Limit::YAML) {
+        Err(error) => error.to_string(),
+        Ok(file) => match crate::competition::read::read_setup(&file.text) {
+            (Some(setup), _) => {
+                let dates: Vec<&str> = setup.rounds.iter().map(|round| round.date.as_str()).collect();
+                format!("{}, {}", setup.name, dates.join(" and "))
+            }
+            (None, problems) => format!("cannot be read: {} problems", problems.len()),
+        },
+    }
 }
 
 fn notebook_words(path: &std::path::Path) -> String {

@@ -149,7 +149,7 @@ fn usual_tee(course: &Course) -> String {
     whole.get(whole.len() / 2).map(|name| (*name).to_owned()).unwrap_or_default()
 }
 
-fn person(player: &player::Player, file: FileRef) -> Person {
+pub(super) fn person(player: &player::Player, file: FileRef) -> Person {
     Person {
         name: player.name.clone(),
         file: Some(file),
@@ -161,6 +161,7 @@ fn person(player: &player::Player, file: FileRef) -> Person {
         carry: player.carry().map(|c| c.as_yards()),
         shape: player.shape(),
         bag: bag_of(player),
+        measured: player.carries_measured.unwrap_or_default(),
         assumed: false,
     }
 }

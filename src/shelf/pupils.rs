@@ -1,55 +1,94 @@
-//! A list of pupils found with their players' files.
+//! Lists of pupils, and the players that they name.
 
-use crate::notebook::{Diagnostic, Lines, Severity};
-use crate::player::{Pupil, read_pupils};
-use crate::round::slug;
-use crate::store::{Limit, Sort, Store, StoreError, read_text};
+use super::load::person;
+use crate::notebook::Lines;
+use crate::player;
+use crate::round::{FileRef, slug};
+use crate::session::{Person, Session};
+use crate::store::{Limit, Store, StoreError, read_text};
+use crate::units::digest::Digest;
 use std::path::{Path, PathBuf};
 
-/// A group as it was found.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Group {
-    /// The list.
-    pub file: PathBuf,
-    /// Those with a file: the file and the tee of the list, to be opened with a notebook.
-    pub players: Vec<(PathBuf, Option<String>)>,
-    /// Those without one, by name.
-    pub missing: Vec<String>,
-    /// What is wrong with the list, each with its line.
-    pub problems: Vec<String>,
+/// A list of pupils as it was read: those whose files were found, and what is to be said of the rest.
+#[derive(Clone, Debug, Default)]
+pub struct PupilList {
+    /// The players with their tees, in the order of the list.
+    pub people: Vec<Person>,
+    /// Problems of the list and players without a file.
+    pub remarks: Vec<String>,
 }
 
-/// Opens a list: a path, or a name that is looked up in the current folder and then in `pupils/` of the shelf.
-///
-/// # Errors
-/// [`StoreError`] when there is no such list or it cannot be read at all; a line with an error is in `problems`.
-pub fn open_group(store: &Store, current: &Path, list: &str) -> Result<Group, StoreError> {
-    let given = current.join(list);
-    let folder = store.shelf().root().join("pupils");
-    let bare = !list.contains('/') && !list.ends_with(".csv");
-    let places = [
-        given.clone(),
-        current.join(format!("{list}.csv")),
-        folder.join(format!("{}.csv", slug(list))),
-        folder.join(list),
-    ];
-    let file = places.iter().find(|p| p.is_file()).cloned();
-    let file = file.unwrap_or(if bare { folder.join(format!("{list}.csv")) } else { given });
-    let text = read_text(&file, Limit::YAML)?.text;
-    let (pupils, problems) = read_pupils(&text);
-    let lines = Lines::new(&text);
-    let words = |d: &Diagnostic| format!("{}:{}: {}", file.display(), lines.place(d.span.start).line, d.message);
-    let mut group = Group {
-        problems: problems.iter().filter(|d| d.severity == Severity::Error).map(words).collect(),
-        file: file.clone(),
-        ..Group::default()
-    };
-    for Pupil { player, tee, .. } in pupils {
-        let found = store.shelf().find(Sort::Player, &player, current);
-        match found.or_else(|_| store.shelf().find(Sort::Player, &slug(&player), current)) {
-            Ok(path) => group.players.push((path, tee)),
-            Err(_) => group.missing.push(player),
+/// The folders in which lists and players lie: the notebook's own, then the shelf.
+fn folders(store: &Store, session: &Session) -> Vec<PathBuf> {
+    let notebook = session.course_file.as_ref().and_then(|f| Path::new(&f.name).parent().map(Path::to_owned));
+    let mut out: Vec<PathBuf> = notebook.into_iter().filter(|p| !p.as_os_str().is_empty()).collect();
+    let shelf = store.shelf().root().to_owned();
+    if !out.contains(&shelf) {
+        out.push(shelf);
+    }
+    out
+}
+
+/// The lists beside the notebook and on the shelf, by name.
+pub fn pupil_lists(store: &Store, session: &Session) -> Vec<(PathBuf, String)> {
+    let mut out: Vec<(PathBuf, String)> = Vec::new();
+    for folder in folders(store, session) {
+        let Ok(entries) = std::fs::read_dir(folder.join("pupils")) else { continue };
+        let mut found: Vec<PathBuf> = entries
+            .filter_map(|e| Some(e.ok()?.path()))
+            .filter(|p| p.extension().is_some_and(|e| e == "csv"))
+            .collect();
+        found.sort();
+        for path in found {
+            let name = path.file_stem().and_then(|s| s.to_str()).unwrap_or_default().to_owned();
+            if !out.iter().any(|(_, known)| *known == name) {
+                out.push((path, name));
+            }
         }
     }
-    Ok(group)
+    out
+}
+
+/// Reads a list with the players that it names.
+///
+/// # Errors
+/// [`StoreError`] when the list itself cannot be read.
+pub fn pupil_list(store: &Store, session: &Session, path: &Path) -> Result<PupilList, StoreError> {
+    let text = read_text(path, Limit::YAML)?.text;
+    let (pupils, problems) = player::read_pupils(&text);
+    let name = path.file_name().and_then(|n| n.to_str()).unwrap_or_default();
+    let mut out = PupilList::default();
+    for problem in problems {
+        let line = Lines::new(&text).place(problem.span.start).line;
+        out.remarks.push(format!("{name}, line {line}: {}", problem.message));
+    }
+    let folders = folders(store, session);
+    let usual = session.people.first().map(|p| p.tee.clone()).unwrap_or_default();
+    for pupil in pupils {
+        let files = folders.iter().map(|f| f.join("players").join(format!("{}.yaml", slug(&pupil.player))));
+        let Some(file) = files.into_iter().find(|f| f.is_file()) else {
+            out.remarks.push(format!("{} has no player's file: marram new player \"{}\"", pupil.player, pupil.player));
+            continue;
+        };
+        let read = match read_text(&file, Limit::YAML) {
+            Ok(read) => read.text,
+            Err(error) => {
+                out.remarks.push(error.to_string());
+                continue;
+            }
+        };
+        let (Some(player), _) = player::read(&read) else {
+            out.remarks.push(format!("{} cannot be read as a player", file.display()));
+            continue;
+        };
+        let reference = FileRef { file: file.display().to_string(), digest: Digest::of(read.as_bytes()) };
+        let mut person = person(&player, reference);
+        person.tee = pupil.tee.unwrap_or_else(|| usual.clone());
+        if session.course.as_ref().is_some_and(|c| c.tee(&person.tee).is_none()) {
+            out.remarks.push(format!("{}: the course has no {} tees; shown from {usual}", person.name, person.tee));
+            person.tee.clone_from(&usual);
+        }
+        out.people.push(person);
+    }
+    Ok(out)
 }

@@ -80,6 +80,19 @@ impl Store {
         Ok(Saved { not_synced: synced.err().map(|e| StoreError::writing(&folder, &e)), path: target, digest })
     }
 
+    /// Takes a file away that is still as it was written.
+    ///
+    /// # Errors
+    /// [`Trouble::Changed`] when it says something else by now; it stays.
+    pub fn take_away(&self, path: &Path, was: Digest) -> Result<(), StoreError> {
+        let target = resolve(path)?;
+        check_expected(&target, Expect::AsRead(was))?;
+        self.disk.remove(&target).map_err(|error| StoreError::writing(&target, &error))?;
+        // A name that comes back after a power cut is the file as it was: nothing is lost.
+        let _ = self.disk.sync_folder(&parent_of(&target));
+        Ok(())
+    }
+
     /// Copies a file to `backups/` on the shelf before it is changed, and drops the oldest copies beyond twenty. `None` when there
     /// is nothing to copy or the newest copy is the same.
     ///

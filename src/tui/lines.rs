@@ -41,7 +41,7 @@ pub fn run(
     listen(input, app.arrivals());
     app.handle(&mut state, Msg::Resize(SIZE.0, SIZE.1));
     app.serve(&mut face, &mut state, &arrived)?;
-    app.leave(&state)
+    app.leave(&state, arrived)
 }
 
 /// Reads lines on a thread of its own.

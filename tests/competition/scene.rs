@@ -69,6 +69,7 @@ pub fn keying(id: &str, keyer: &str, round: usize, scores: &str) -> Keying {
         written_total: None,
         marker: None,
         player: None,
+        mended_by: None,
         copy: false,
     }
 }

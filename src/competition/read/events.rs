@@ -155,7 +155,9 @@ fn check(r: &mut Reader, fields: &Fields<'_>, event: &Event, rounds: &[RoundSetu
         }
     }
     let terms = Terms { maximum: event.maximum.clone(), ..Terms::net(holes.clamp(1, 36)) };
-    if let Err(error) = scoring::format(event.play, terms) {
+    // A maximum that is given and cannot be read has its own problem already.
+    let unread = event.maximum.is_none() && fields.get("maximum").is_some();
+    if let (Err(error), false) = (scoring::format(event.play, terms), unread) {
         bad(r, "play", error.to_string(), "add it to the event, as `maximum: net double bogey`");
     }
     if event.maximum.is_some() && event.play.scoring != Scoring::Maximum {

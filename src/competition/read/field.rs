@@ -165,7 +165,7 @@ fn score_advice(text: &str) -> &'static str {
 }
 
 /// `9:12`, `09:12` or `09:12:00` as `09:12`.
-pub(super) fn start_time(text: &str) -> Option<String> {
+pub fn start_time(text: &str) -> Option<String> {
     let mut parts = text.trim().split(':');
     let hour: u8 = parts.next()?.parse().ok().filter(|hour| *hour < 24)?;
     let minute: u8 = parts.next().filter(|m| m.len() == 2)?.parse().ok().filter(|minute| *minute < 60)?;

@@ -8,7 +8,7 @@ use crate::course::decode::{Bounds, FileKind, Reader, quoted};
 use crate::notebook::{Diagnostic, Node, Span};
 use crate::scoring::HoleScore;
 
-const KEYS: &[&str] = &["format", "id", "keyer", "at", "round", "scores", "written_total", "certified"];
+const KEYS: &[&str] = &["format", "id", "keyer", "at", "round", "scores", "written_total", "certified", "mended_by"];
 const CERTIFIED_KEYS: &[&str] = &["marker", "player"];
 const TOTAL: Bounds = Bounds::new("a total on a card", 1.0, 2000.0);
 const ROUND: Bounds = Bounds::new("a round", 1.0, 50.0);
@@ -38,6 +38,7 @@ fn keying(r: &mut Reader, root: &Node, name: &str, holes: impl Fn(usize) -> Opti
         let fields = r.fields(n, "`certified`", CERTIFIED_KEYS)?;
         Some((fields.read(r, "marker", yes_no), fields.read(r, "player", yes_no)))
     });
+    let mended_by = fields.read(r, "mended_by", Reader::text);
     let scores = scores?;
     if let (Some(most), Some(node)) = (holes(round), fields.get("scores"))
         && scores.len() > most
@@ -60,6 +61,7 @@ fn keying(r: &mut Reader, root: &Node, name: &str, holes: impl Fn(usize) -> Opti
         written_total: written_total.and_then(|total| u16::try_from(total).ok()),
         marker,
         player,
+        mended_by,
         copy: false,
     })
 }

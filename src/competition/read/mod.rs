@@ -9,7 +9,7 @@ mod sides;
 mod tees;
 
 pub use acts::{read_change, read_ruling};
-pub use field::read_field;
+pub use field::{read_field, start_time};
 pub use keying::read_keying;
 pub use setup::read_setup;
 pub use sides::{read_sides, sides_of_field};

@@ -5,6 +5,7 @@ mod html;
 mod json;
 mod markdown;
 mod record;
+mod start_sheet;
 mod text;
 
 pub use csv::{csv, field as csv_field};
@@ -12,6 +13,7 @@ pub use html::html;
 pub use json::json;
 pub use markdown::markdown;
 pub use record::{ScoreForRecord, for_record, record_csv};
+pub use start_sheet::start_sheet;
 pub use text::{board, issues_text};
 
 use super::result::{EventResult, Line};

@@ -33,7 +33,7 @@ pub const TABLE: &[Command] = &[
         hint: "shelf",
         sentence: "Opens the shelf: notebooks, players, rounds in progress.",
         keys: &["s"],
-        pages: PLAYERS,
+        pages: &[Page::Hole, Page::Card, Page::Bag, Page::Handicap, Page::Desk],
         why_not: always,
     },
     Command {

@@ -2,15 +2,35 @@
 //!
 //! The hint line, the key help, the finder, `marram keys` and `docs/keys.md` are made from this table.
 
+mod annotate;
 mod bag;
 mod common;
+pub mod day;
+mod desk;
+mod draw;
 mod go;
+pub mod green;
 mod hole;
+mod measure;
 mod pages;
+mod plan;
+mod pupils;
 mod score;
 mod why;
 
+pub use annotate::NoteAct;
+pub use desk::DeskAct;
+pub use draw::DrawAct;
+pub use measure::MeasureAct;
+pub use plan::PlanAct;
+pub use pupils::PupilAct;
+
 use super::state::State;
+
+/// Why the day sheet cannot be changed now.
+pub fn why_no_day(state: &State) -> Option<String> {
+    why::day_sheet(state)
+}
 
 /// The places where keys have a meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -31,12 +51,56 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// Everything written about a hole.
+    Annotate,
+    /// The drawing of a hole.
+    Draw,
+    /// Measuring on a hole.
+    Measure,
+    /// One hole for all pupils.
+    Pupils,
+    /// What is known of the day.
+    Day,
+    /// The putting green.
+    Green,
+    /// A play marked before the plan shows.
+    Commit,
+    /// The competition desk.
+    Desk,
+    /// A card being keyed at the desk.
+    Keying,
+    /// A card looked at at the desk.
+    DeskCard,
+    /// A ruling being considered.
+    Ruling,
+    /// A proof or another text of the desk.
+    DeskText,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 8] =
-        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: &[Self] = &[
+        Self::Hole,
+        Self::Green,
+        Self::Day,
+        Self::Card,
+        Self::Shelf,
+        Self::Bag,
+        Self::Handicap,
+        Self::Annotate,
+        Self::Draw,
+        Self::Measure,
+        Self::Pupils,
+        Self::Desk,
+        Self::Keying,
+        Self::DeskCard,
+        Self::Ruling,
+        Self::DeskText,
+        Self::Help,
+        Self::Finder,
+        Self::Problems,
+        Self::Commit,
+    ];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -49,6 +113,18 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Annotate => "Notes",
+            Self::Draw => "Draw",
+            Self::Measure => "Measure",
+            Self::Pupils => "Pupils",
+            Self::Day => "Day sheet",
+            Self::Green => "Green",
+            Self::Commit => "Commit first",
+            Self::Desk => "Desk",
+            Self::Keying => "Keying",
+            Self::DeskCard => "Card at the desk",
+            Self::Ruling => "Ruling",
+            Self::DeskText => "Text at the desk",
         }
     }
 }
@@ -106,11 +182,20 @@ pub enum Act {
     OpenHandicap,
     TypeScore,
     CloseRound,
+    Note(NoteAct),
+    Draw(DrawAct),
+    Measure(MeasureAct),
+    Pupils(PupilAct),
     Up,
     Down,
     Choose,
     Back,
+    Day(day::DayAct),
+    Green(green::GreenAct),
     Quit,
+    /// The plan's own commands.
+    Plan(PlanAct),
+    Desk(DeskAct),
 }
 
 /// One command of the table.
@@ -135,7 +220,22 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+#[rustfmt::skip] // A line each, so that pages are added side by side.
+const TABLES: &[&[Command]] = &[
+    score::TABLE,
+    bag::TABLE,
+    hole::TABLE,
+    plan::TABLE,
+    day::TABLE,
+    green::TABLE,
+    annotate::TABLE,
+    draw::TABLE,
+    measure::TABLE,
+    pupils::TABLE,
+    desk::TABLE,
+    go::TABLE,
+    common::TABLE,
+];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {
@@ -149,11 +249,14 @@ pub fn of(act: Act) -> Option<&'static Command> {
 
 /// The keys of a command as people read them: `1–9` for the digits, else joined by a blank word.
 pub fn keys_of(command: &Command) -> String {
-    if command.act == Act::Score {
+    if matches!(command.act, Act::Score | Act::Desk(DeskAct::Score)) {
         return "1–9".to_owned();
     }
     if command.act == Act::TypeNumber {
         return "0–9".to_owned();
+    }
+    if command.act == Act::Day(day::DayAct::Type) {
+        return "0–9 or f or m or b".to_owned();
     }
     command.keys.join(" or ")
 }
@@ -164,7 +267,7 @@ pub fn markdown() -> String {
         "# Keys\n\nMade from the command table of the program (`marram keys --markdown`); a test keeps the two the same.\n\
          A sequence such as `o u` is two keys one after the other; while it is incomplete its continuations are shown.\n",
     );
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let mut rows = String::new();
         for command in all().filter(|c| c.pages.contains(&page)) {
             rows.push_str(&format!(
@@ -193,7 +296,7 @@ pub fn names() -> String {
 /// The keys as plain lines, for `marram keys`.
 pub fn plain() -> String {
     let mut out = String::new();
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let commands: Vec<_> = all().filter(|c| c.pages.contains(&page)).collect();
         if commands.is_empty() {
             continue;

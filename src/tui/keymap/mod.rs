@@ -222,7 +222,7 @@ impl Keymap {
 /// Bindings that hide one another on a page: the same sequence twice, or one that begins another.
 pub fn clashes() -> Vec<String> {
     let mut out = Vec::new();
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let bound: Vec<(Vec<Key>, &Command)> = commands::all()
             .filter(|c| c.pages.contains(&page))
             .flat_map(|c| c.keys.iter().map(move |k| (sequence(k), c)))

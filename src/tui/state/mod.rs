@@ -1,24 +1,44 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
+mod annotate;
+mod answers;
 mod bag;
+mod course_edits;
+mod day;
 mod derived;
+mod desk;
+mod draw;
+pub mod fields;
 mod finder;
+mod green;
 mod handicap;
+mod measure;
 mod notice;
 mod plans;
+mod pupils;
 mod screens;
 
+pub use annotate::{AnnotateScreen, Form, FormField, WrittenThings};
+pub use answers::{Answered, Answers, CommitScreen, Panel, Tint, ValueMap};
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
-pub use derived::Derived;
+pub use course_edits::{CourseEdits, DoneEdit, MOST_UNDO, Mark, Unsaved, Where};
+pub use day::{DayEdits, DayHoles, DayScreen, DayShown};
+pub use derived::{Derived, Drawing};
+pub use desk::{Desk, Form as DeskForm, FormField as DeskField, FormKind, Part, RulingChoice};
+pub use draw::{DrawScreen, Entry, EntryFor, Picked, Sketched, SketchedFrom};
 pub use finder::Finder;
+pub use green::{GreenScreen, GreenShown, Greens};
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
+pub use measure::{MeasureScreen, Measured};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
+pub use pupils::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
 use super::keymap::{Key, Keymap};
 use super::looks::Looks;
+use crate::plan::Pins;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -56,8 +76,22 @@ pub struct State {
     pub today: String,
     /// What was changed in the player's bag and can be taken back.
     pub bag_edits: BagEdits,
+    /// Changes of the notebook and its layers.
+    pub course_edits: CourseEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
+    /// What was changed on the day sheet and can be taken back.
+    pub day_edits: DayEdits,
+    /// What the day changes, worked out in the background.
+    pub day_holes: DayHoles,
+    /// Greens worked out in the background.
+    pub greens: Greens,
+    /// What the solved hole was asked and answered.
+    pub answers: Answers,
+    /// Plays that were pinned.
+    pub pins: Pins,
+    /// The competition desk, when one is open.
+    pub desk: Option<Box<Desk>>,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -81,7 +115,14 @@ impl State {
             kept: 0,
             today,
             bag_edits: BagEdits::default(),
+            course_edits: CourseEdits::default(),
             plans: Plans::default(),
+            day_edits: DayEdits::default(),
+            day_holes: DayHoles::default(),
+            greens: Greens::default(),
+            answers: Answers::default(),
+            pins: Pins::default(),
+            desk: None,
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -148,5 +189,15 @@ impl State {
         self.derived = Derived::of(self, before);
         self.derived.plan_key = self.plan_question().map(|(key, _)| key);
         self.derived.plan = self.shown_plan();
+        let written = std::mem::take(&mut self.derived.written);
+        self.derived.written =
+            if self.annotate().is_some() { self.written_things(written) } else { WrittenThings::default() };
+        let sketched = self.derived.sketched.take();
+        self.derived.sketched = self.sketched(sketched);
+        self.derived.measured = self.measured();
+        self.derived.day = DayShown { rows: self.shown_day_rows(), holes: self.shown_day_holes() };
+        let green = std::mem::take(&mut self.derived.green);
+        self.derived.green = self.shown_green(green);
+        self.follow_answers();
     }
 }

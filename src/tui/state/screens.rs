@@ -1,6 +1,9 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, Finder, HandicapScreen};
+use super::{
+    AnnotateScreen, BagScreen, CommitScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen,
+    Panel, PupilsScreen,
+};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -20,6 +23,12 @@ pub struct HoleScreen {
     pub aimed: Option<Aimed>,
     /// Another tee to look from.
     pub tee: Option<String>,
+    /// The table over the text.
+    pub panel: Option<Panel>,
+    /// The value of places is drawn.
+    pub map: bool,
+    /// The club looked at, when it is another than the plan's.
+    pub club: Option<String>,
 }
 
 /// A screen over the Hole page.
@@ -51,6 +60,30 @@ pub enum Screen {
     },
     /// A player's record and index.
     Handicap(Box<HandicapScreen>),
+    /// Everything written about a hole.
+    Annotate(Box<AnnotateScreen>),
+    /// The drawing of a hole.
+    Draw(Box<DrawScreen>),
+    /// Measuring.
+    Measure(Box<MeasureScreen>),
+    /// One hole for all pupils.
+    Pupils(Box<PupilsScreen>),
+    /// The day sheet.
+    Day(Box<DayScreen>),
+    /// The green.
+    Green(GreenScreen),
+    /// Marking a play before the answer shows.
+    Commit(Box<CommitScreen>),
+    /// The competition desk.
+    Desk,
+    /// A card being keyed.
+    Keying,
+    /// A card looked at.
+    DeskCard,
+    /// A ruling being considered.
+    Ruling,
+    /// A text of the desk.
+    DeskText,
 }
 
 impl Screen {
@@ -64,6 +97,18 @@ impl Screen {
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
             Self::Handicap(_) => Page::Handicap,
+            Self::Annotate(_) => Page::Annotate,
+            Self::Draw(_) => Page::Draw,
+            Self::Measure(_) => Page::Measure,
+            Self::Pupils(_) => Page::Pupils,
+            Self::Day(_) => Page::Day,
+            Self::Green(_) => Page::Green,
+            Self::Commit(_) => Page::Commit,
+            Self::Desk => Page::Desk,
+            Self::Keying => Page::Keying,
+            Self::DeskCard => Page::DeskCard,
+            Self::Ruling => Page::Ruling,
+            Self::DeskText => Page::DeskText,
         }
     }
 
@@ -73,6 +118,9 @@ impl Screen {
             Self::Finder(_) => true,
             Self::Bag(bag) => bag.field.is_some(),
             Self::Handicap(handicap) => handicap.typing,
+            Self::Annotate(page) => page.form.is_some(),
+            Self::Draw(page) => page.entry.is_some(),
+            Self::Measure(page) => page.marker.is_some(),
             _ => false,
         }
     }

@@ -15,7 +15,8 @@ pub fn step(state: &mut State, by: isize) {
             *scroll = scroll.saturating_add_signed(by).min(10_000);
         }
         Some(Screen::Handicap(screen)) => screen.scroll = screen.scroll.saturating_add_signed(by).min(10_000),
-        Some(Screen::Finder(_) | Screen::Bag(_)) => {}
+        // The other pages step by commands of their own.
+        Some(_) => {}
         // Without a course the shelf is the bottom of the stack and has no screen of its own yet.
         None => state.screens.push(Screen::Shelf { cursor: usize::from(by > 0).min(items.saturating_sub(1)) }),
     }
@@ -44,6 +45,9 @@ pub fn choose(state: &mut State, effects: &mut Vec<Effect>) {
         }
         Some(item) => match (&item.path, item.kind) {
             (_, ShelfKind::Example) => effects.push(Effect::OpenExample),
+            (Some(path), ShelfKind::Competition) => {
+                effects.push(Effect::Desk(super::DeskAsk::Open(Some(path.clone()))));
+            }
             (Some(path), _) => effects.push(Effect::Open(path.clone())),
             (None, _) => {}
         },
@@ -72,7 +76,11 @@ pub fn finder_key(state: &mut State, key: Key, effects: &mut Vec<Effect>) -> boo
             state.screens.pop();
             debug_assert_ne!(state.page(), Page::Finder);
             if let Some(command) = chosen {
-                if command.act == crate::tui::commands::Act::Score {
+                let digits = [
+                    crate::tui::commands::Act::Score,
+                    crate::tui::commands::Act::Desk(crate::tui::commands::DeskAct::Score),
+                ];
+                if digits.contains(&command.act) {
                     state.notice = Some(Notice::word("Press a digit to enter a score."));
                 } else if command.act == crate::tui::commands::Act::TypeNumber {
                     state.notice = Some(Notice::word("Press a digit to begin a number."));

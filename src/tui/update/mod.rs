@@ -1,20 +1,38 @@
 //! Turns a message into a new state and a list of effects; touches nothing else.
 
+mod annotate;
 pub mod bag;
 mod card;
+mod course_edits;
+pub mod day;
+pub mod desk;
+pub mod desk_forms;
+pub mod draw;
+mod draw_line;
+pub mod green;
 mod handicap;
 mod hole;
 mod lists;
+mod measure;
+mod plan;
+pub mod pupils;
 mod score;
+pub mod today;
 
 pub use bag::{How, PlayerEdit};
+pub use course_edits::{CourseAsk, CourseEdit, CourseTold};
+pub use day::DayEdit;
+pub use desk::{DeskAsk, DeskNews};
 pub use hole::spot_of;
+pub use plan::target as marked_target;
+pub use pupils::{PupilsAsk, PupilsTold};
 
+use super::ask::{Answer, AskKey};
 use super::commands::{Act, Command, Page};
 use super::keymap::{Found, Key};
 use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
 use crate::notebook::edit::Edit;
-use crate::plan::{HolePlan, Question};
+use crate::plan::{Commitment, HolePlan, Pins, Question};
 use crate::round::{Ability, Event, StoredText};
 use crate::session::Session;
 use crate::shelf::ShelfItem;
@@ -36,12 +54,20 @@ pub enum Msg {
     Begun(Box<Session>),
     /// A plan was worked out, or there is none and why.
     Planned(Box<PlanKey>, Result<Box<HolePlan>, String>),
+    /// A question about a solved hole was answered, or why not.
+    Answered(Box<AskKey>, Result<Box<Answer>, String>),
+    /// The question in work has no answer, and why.
+    AnswerLost(String),
     /// Something else was opened.
     Opened(Box<Session>, Option<Notice>),
     /// The open files were read again.
     Reread(Box<Session>, Option<Notice>),
     /// A player's file was changed: what is open now, what was asked, the edits that take it back, a word.
     PlayerEdited(Box<Session>, PlayerEdit, Vec<Edit>, String),
+    /// Of a change of the notebook or a layer.
+    Course(CourseTold),
+    /// Of pupils.
+    Pupils(PupilsTold),
     /// The log is synced up to this line.
     Kept(u64),
     /// A player's file from the shelf was read, for the Handicap page.
@@ -52,8 +78,12 @@ pub enum Msg {
     Trouble(String),
     /// The round was closed.
     Closed(String),
+    /// A page of the day is told something.
+    Today(today::Told),
     /// A word for the person.
     Say(Notice),
+    /// What the competition's folder tells.
+    Desk(Box<DeskNews>),
 }
 
 /// What the update asks the edge to do.
@@ -67,6 +97,10 @@ pub enum Effect {
     KeepTexts,
     /// Change a player's file, the person's own copy of the example first.
     EditPlayer(PlayerEdit),
+    /// Change the notebook or a layer.
+    Course(CourseAsk),
+    /// Find, read and work out pupils.
+    Pupils(PupilsAsk),
     /// List the shelf.
     ListShelf,
     /// Read a player's file for the Handicap page.
@@ -79,8 +113,18 @@ pub enum Effect {
     Plan(Box<PlanKey>, Box<Question>),
     /// Add the prices of the dangers to a plan, in the background.
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
+    /// A page of the day asks for something.
+    Today(today::Ask),
+    /// Answer a question about a solved hole, in the background; a newer one replaces one that waits.
+    Ask(Box<AskKey>, Box<Question>),
+    /// Keep the pinned plays.
+    KeepPins(Box<Pins>),
+    /// Keep what was committed to.
+    KeepCommitment(Box<Commitment>),
     /// Write the closed card.
     WriteCard,
+    /// What the desk asks for.
+    Desk(DeskAsk),
     /// Leave.
     Quit,
 }
@@ -104,7 +148,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
                 state.notice = Some(Notice::warning(words));
             }
         }
-        Msg::Paste(text) => pasted(state, &text),
+        Msg::Paste(text) => pasted(state, &text, &mut effects),
         Msg::Resize(width, height) => state.size = (width, height),
         Msg::Begun(session) => {
             state.session = *session;
@@ -112,6 +156,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         }
         Msg::Opened(session, notice) => {
             state.session = *session;
+            state.course_edits = super::state::CourseEdits::default();
             state.screens.clear();
             state.notice = notice;
             state.hole = super::state::HoleScreen::default();
@@ -123,11 +168,8 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
         }
         Msg::Reread(session, notice) => {
-            let round = state.session.round.take();
-            state.session = *session;
-            state.session.round = round;
-            state.session.refresh();
             state.notice = notice;
+            course_edits::reread(state, *session, &mut effects);
             state.position = state.position.min(state.session.order.len().saturating_sub(1));
         }
         Msg::Planned(key, Ok(plan)) => {
@@ -142,7 +184,15 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
             state.plans.refused.push((*key, why));
         }
+        Msg::Answered(key, answer) => plan::answered(state, *key, answer.map(|a| *a), &mut effects),
+        Msg::AnswerLost(why) => {
+            if let Some(key) = state.answers.asked.take() {
+                state.answers.keep(key, Err(why));
+            }
+        }
         Msg::PlayerEdited(session, edit, inverse, words) => bag::edited(state, *session, edit, inverse, words),
+        Msg::Course(told) => course_edits::told(state, told, &mut effects),
+        Msg::Pupils(told) => pupils::told(state, told, &mut effects),
         Msg::Kept(seq) => state.kept = state.kept.max(seq),
         Msg::Shelf(items) => {
             state.shelf = items;
@@ -151,13 +201,18 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::PlayerRead(file) => handicap::show(state, Some(file)),
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
+        Msg::Today(told) => today::told(state, told),
         Msg::Say(notice) => state.notice = Some(notice),
+        Msg::Desk(news) => desk::news(state, *news),
     }
+    draw::keep_inside(state);
     // A match may have gone on to an extra hole, or come back from one.
     state.session.follow_round();
     state.position = state.position.min(state.session.order.len().saturating_sub(1));
     state.refresh();
+    effects.extend(today::wanted(state).map(Effect::Today));
     effects.extend(wanted_plan(state));
+    effects.extend(state.next_ask().map(|(key, question)| Effect::Ask(Box::new(key), Box::new(question))));
     effects
 }
 
@@ -191,7 +246,15 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
-    if state.page() == Page::Bag && bag::field_key(state, key, effects) || handicap::key(state, key, effects) {
+    if desk_forms::key(state, key, effects) || state.page() == Page::Day && day::field_key(state, key, effects) {
+        return;
+    }
+    if state.page() == Page::Bag && bag::field_key(state, key, effects)
+        || handicap::key(state, key, effects)
+        || annotate::form_key(state, key, effects)
+        || draw::entry_key(state, key, effects)
+        || measure::marker_key(state, key, effects)
+    {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -232,6 +295,20 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             score::enter(state, command.act, key, effects);
         }
         Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
+        Act::Undo | Act::Redo if state.page() == Page::Day => day::undo(state, command.act == Act::Redo, effects),
+        Act::Undo | Act::Redo
+            if state.writes_course()
+                || (if command.act == Act::Redo { state.notes_redo_first() } else { state.notes_undo_first() }) =>
+        {
+            course_edits::undo(state, command.act == Act::Redo, effects);
+            draw::keep_inside(state);
+        }
+        Act::Note(act) => annotate::run(state, act, effects),
+        Act::Draw(act) => draw::run(state, act, effects),
+        Act::Measure(act) => measure::run(state, act),
+        Act::Pupils(act) => pupils::run(state, act, effects),
+        Act::Day(act) => day::run(state, act, key, effects),
+        Act::Green(act) => green::run(state, act),
         Act::Conceded => score::concede(state, effects),
         Act::GiveUp => score::give_up(state, effects),
         Act::PenaltyStroke => score::penalty(state, effects),
@@ -298,11 +375,16 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Up | Act::Down if state.page() == Page::Bag => {
             bag::step(state, if command.act == Act::Up { -1 } else { 1 });
         }
+        Act::Up | Act::Down if state.page() == Page::Day => {
+            day::step(state, if command.act == Act::Up { -1 } else { 1 });
+        }
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
+        Act::Plan(act) => plan::run(state, act, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
+        Act::Desk(act) => desk::run(state, act, key, effects),
     }
 }
 
@@ -320,11 +402,19 @@ fn push(state: &mut State, screen: Screen) {
 
 /// Esc peels one layer, in a fixed order: a screen, then what was turned on over the hole, then the stand.
 fn back(state: &mut State) {
-    if state.screens.pop().is_some() {
+    if let Some(gone) = state.screens.pop() {
+        if let (Screen::Keying, Some(desk)) = (&gone, state.desk.as_mut()) {
+            desk.pad = None;
+        }
         return;
     }
     let hole = &mut state.hole;
-    if hole.tee.take().is_some() {
+    if hole.panel.take().is_some() {
+        hole.more = 0;
+    } else if hole.map {
+        hole.map = false;
+    } else if hole.club.take().is_some() {
+    } else if hole.tee.take().is_some() {
     } else if hole.true_shape {
         hole.true_shape = false;
     } else if hole.all_notes {
@@ -336,11 +426,17 @@ fn back(state: &mut State) {
 }
 
 /// Pasted text goes into a text field, and nowhere else: it is never taken for keys.
-fn pasted(state: &mut State, text: &str) {
+fn pasted(state: &mut State, text: &str, effects: &mut Vec<Effect>) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) {
+    } else if !day::pasted(state, text, effects)
+        && !bag::pasted(state, text)
+        && !handicap::pasted(state, text)
+        && !annotate::pasted(state, text)
+        && !draw::pasted(state, text)
+        && !desk_forms::pasted(state, text)
+    {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }

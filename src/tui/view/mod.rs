@@ -1,18 +1,29 @@
 //! Draws the state; works nothing out. The same lines make the plain text of a page.
 
+pub mod annotate;
 pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod commit;
+pub mod day;
+pub mod desk;
+pub mod desk_card;
+pub mod draw;
+pub mod from_here;
+pub mod green;
 pub mod handicap;
 pub mod help;
 pub mod hole;
 pub mod layout;
+pub mod measure;
 pub mod paint;
+pub mod panel;
 pub mod plain;
 pub mod plan;
 pub mod plot;
 pub mod problems;
+pub mod pupils;
 pub mod ribbon;
 pub mod shelf;
 
@@ -42,12 +53,23 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Annotate => annotate::draw(state, buf, area, shape),
+        Page::Draw => draw::draw(state, buf, area, shape),
+        Page::Measure => measure::draw(state, buf, area, shape),
+        Page::Pupils => pupils::draw(state, buf, inner, shape),
+        Page::Day => day::draw(state, buf, inner),
+        Page::Green => green::draw(state, buf, inner),
+        Page::Desk => desk::draw(state, buf, inset(inner, shape)),
+        Page::Keying => desk_card::keying(state, buf, inset(inner, shape)),
+        Page::DeskCard => desk_card::card(state, buf, inset(inner, shape)),
+        Page::Ruling => desk_card::ruling(state, buf, inset(inner, shape)),
+        Page::DeskText => desk_card::text(state, buf, inset(inner, shape)),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
             None
         }
-        Page::Hole | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
+        Page::Hole | Page::Commit | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
     };
     match state.screens.last() {
         Some(Screen::Help { scroll }) => {
@@ -61,6 +83,12 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
     let margin = u16::from(shape == Shape::Wide);
     foot(state, buf, Rect { x: area.x + margin, y: area.bottom() - 1, width: area.width - 2 * margin, height: 1 });
     cursor
+}
+
+/// One column in from the edge where there is room.
+fn inset(area: Rect, shape: Shape) -> Rect {
+    let margin = u16::from(shape == Shape::Wide);
+    Rect { x: area.x + margin, width: area.width - 2 * margin, ..area }
 }
 
 fn scroll_of(state: &State, page: Page) -> usize {
@@ -205,7 +233,7 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
     for command in commands::all().filter(can) {
         let keys = match command.act {
             _ if state.keymap.is_own(command) => state.keymap.first(command),
-            commands::Act::Score => "1-9".to_owned(),
+            commands::Act::Score | commands::Act::Desk(commands::DeskAct::Score) => "1-9".to_owned(),
             commands::Act::NextHole => ", ;".to_owned(),
             commands::Act::StandAhead if page == Page::Card => continue,
             commands::Act::StandAhead => {
