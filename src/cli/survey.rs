@@ -2,7 +2,7 @@
 
 use super::World;
 use crate::round::slug;
-use crate::store::{Expect, FileBytes, Limit, beside, read, read_text};
+use crate::store::{Expect, FileBytes, Limit, Trouble, beside, read, read_text};
 use crate::survey::again::{Before, again};
 use crate::survey::changes::Change;
 use crate::survey::draft::Draft;
@@ -318,10 +318,11 @@ fn over(
     let root = crate::notebook::read(&text.text).0;
     let named = root.as_ref().and_then(|r| r.get("course")).and_then(|c| c.get("ground")).and_then(|g| g.text());
     let ground_name = named.map_or_else(|| format!("{name}.geojson"), |n| n.trim().to_owned());
-    let ground = beside(notebook, &ground_name).map_err(|error| world.file_trouble(&error))?;
-    let known = match ground.exists() {
-        true => Some(read_text(&ground, Limit::MAP).map_err(|error| world.file_trouble(&error))?),
-        false => None,
+    // A notebook that was only sketched has no ground file yet.
+    let (ground, known) = match beside(notebook, &ground_name).and_then(|place| read_text(&place, Limit::MAP)) {
+        Ok(file) => (file.path.clone(), Some(file)),
+        Err(error) if error.trouble == Trouble::Missing => (notebook.with_file_name(&ground_name), None),
+        Err(error) => return Err(world.file_trouble(&error)),
     };
     let before = Before {
         notebook: &text.text,

@@ -88,7 +88,7 @@ fn aims(course: &Course, hole: &Hole, found: &mut Vec<Diagnostic>) {
                 .aims
                 .iter()
                 .filter(from_tee)
-                .any(|aim| aim.written.when.tees.as_ref().is_none_or(|tees| tees.iter().any(|t| *t == tee.name)))
+                .any(|aim| aim.written.when.tees.as_ref().is_none_or(|tees| tees.contains(&tee.name)))
         })
         .map(|tee| tee.name.as_str())
         .collect();

@@ -220,8 +220,7 @@ impl Notebook {
         }
         let sets = |text: &str| {
             let root = notebook::read(text).0;
-            let items = root.as_ref().and_then(|r| r.get("tees")).map(|t| t.items().to_vec()).unwrap_or_default();
-            items
+            root.as_ref().and_then(|r| r.get("tees")).map(|t| t.items().to_vec()).unwrap_or_default()
         };
         let known: Vec<String> = sets(&self.text).iter().filter_map(|t| Some(text_of(t, "name")?.to_owned())).collect();
         for set in sets(draft) {

@@ -118,6 +118,8 @@ pub struct Map {
     pub warnings: Vec<String>,
     /// Whose data it is; `None` when no file says so.
     pub credits: Vec<Credit>,
+    /// The name that a ground file of a notebook gives its course.
+    pub name: Option<String>,
     /// How many elements say nothing about golf or the ground round it, and are not listed.
     pub passed_over: usize,
 }
@@ -149,6 +151,7 @@ impl Map {
                 self.credits.push(credit);
             }
         }
+        self.name = self.name.take().or(other.name);
         self.passed_over += other.passed_over;
     }
 }

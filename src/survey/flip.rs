@@ -5,7 +5,6 @@
 
 use crate::course::{Hole, Sure};
 use crate::ground::{Feature, Point, Polygon};
-use crate::pattern::{Bag, BagClub};
 use crate::plan::{HolePlan, Play, Question};
 use crate::units::Length;
 
@@ -18,16 +17,21 @@ pub fn changed(old: &HolePlan, new: &HolePlan) -> bool {
     !new.plays.iter().any(|after| same_play(before, after))
 }
 
-/// Whether two plays begin with the same shot: the same club to much the same place.
+/// Whether two plays begin with the same shot: the same club, in a full swing or a part of it, to much the same place.
 pub fn same_play(a: &Play, b: &Play) -> bool {
     match (a.shots.first(), b.shots.first()) {
         (Some(a), Some(b)) => {
             let moved = Point::new(a.across.0 - b.across.0, a.at.0 - b.at.0).length();
-            a.club == b.club && moved < SAME_AIM
+            club_of(&a.club) == club_of(&b.club) && moved < SAME_AIM
         }
         (None, None) => true,
         _ => false,
     }
+}
+
+/// The club of a swing: `driver` of `driver, part swing`.
+pub fn club_of(swing: &str) -> &str {
+    swing.split(',').next().unwrap_or(swing)
 }
 
 /// A play in a few words: `driver 214, 4 left; 7 iron`.
@@ -119,35 +123,6 @@ fn shift(shape: &mut Polygon, by: Point) {
     for point in shape.outer.iter_mut().chain(shape.inner.iter_mut().flatten()) {
         *point = *point + by;
     }
-}
-
-/// The carry of the longest club, and the question as it would be asked with another one: the other clubs stay.
-pub fn longest(question: &Question) -> Option<(usize, f64, Question)> {
-    let clubs = question.pattern().clubs;
-    let nth = clubs.iter().enumerate().max_by(|a, b| a.1.carry.total_cmp(&b.1.carry)).map(|(i, _)| i)?;
-    let carry = clubs.get(nth)?.carry;
-    // Every number is spelled out, so that nothing else is assumed anew when one of them moves.
-    let clubs = clubs.iter().map(|c| BagClub {
-        name: c.name.clone(),
-        carry: Some(c.carry),
-        run: Some(c.run),
-        curve: Some(c.curve),
-        wide: Some(c.wide),
-        deep: Some(c.deep),
-        lean: Some(c.lean),
-        mishits: Some(c.mishits),
-    });
-    let bag = Bag { clubs: clubs.collect(), swings: question.bag.swings.clone() };
-    Some((nth, carry, Question { bag, ..question.clone() }))
-}
-
-/// The question with the carry of one club changed.
-pub fn with_carry(question: &Question, club: usize, carry: f64) -> Question {
-    let mut question = question.clone();
-    if let Some(club) = question.bag.clubs.get_mut(club) {
-        club.carry = Some(carry);
-    }
-    question
 }
 
 #[cfg(test)]

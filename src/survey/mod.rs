@@ -28,7 +28,6 @@ mod order;
 pub mod placed;
 pub mod played;
 mod profile;
-pub mod pupils;
 pub mod read;
 pub mod said;
 pub mod scout;

@@ -165,9 +165,9 @@ pub fn survey_over(
     let placed: Vec<Placed> = map.elements.iter().enumerate().map(|(i, e)| Placed::new(i, e, &world)).collect();
     let (found, loose) = courses::courses(&mut map, &placed);
     let chosen = choose(&found, course)?;
-    let file = sources.first().map_or("course", |s| stem(s.name));
+    let file = map.name.clone().unwrap_or_else(|| sources.first().map_or("course", |s| stem(s.name)).to_owned());
     let counts = counts(&map, &placed, &found);
-    let mut survey = one_course(map, placed, &found, chosen, loose, counts, file);
+    let mut survey = one_course(map, placed, &found, chosen, loose, counts, &file);
     survey.measure(&grids);
     Ok(survey)
 }
@@ -202,7 +202,8 @@ fn counts(map: &Map, placed: &[Placed], found: &[CourseFound]) -> BTreeMap<Strin
     let mut counts = BTreeMap::new();
     for item in placed {
         let golf = item.kind.is_golf() || map.elements.get(item.element).is_some_and(|e| e.tags.get("golf").is_some());
-        if golf && item.kind != Kind::Course {
+        // The line of play ties a ground file to its notebook and is no feature of the map.
+        if golf && !matches!(item.kind, Kind::Course | Kind::Line) {
             *counts.entry(item.kind.word().to_owned()).or_default() += 1;
         }
     }

@@ -137,7 +137,7 @@ fn a_line_from_green_to_tee_is_turned_round_and_said() {
 fn a_number_that_stands_twice_is_named_and_one_hole_keeps_it() {
     let mut board = eighteen();
     let extra = json!({ "golf": "hole", "ref": "5" });
-    board.line("way/99", extra, &[(-400.0, 0.0), (-400.0, 350.0)]);
+    board.line("way/99", extra, &[(-100.0, 0.0), (-100.0, 350.0)]);
     let survey = survey("double.geojson", &board.text());
     assert_eq!(survey.holes.len(), 19);
     let fifth: Vec<&str> = survey.holes.iter().filter(|h| h.number.shown() == "5").map(|h| h.id.as_str()).collect();

@@ -36,10 +36,15 @@ fn exported_and_read_again_it_is_the_same_course() {
     let (notebook, ground) = written(&first);
     let again = survey("c.geojson", &ground);
     assert_eq!(again.found, first.found);
+    // A tenth of a yard, and no minus before nothing.
+    let tenth = |yards: f64| (yards * 10.0).round() / 10.0 + 0.0;
     let holes = |s: &Survey| -> Vec<String> {
         let one = |h: &marram::survey::SurveyedHole| {
-            let tees: Vec<String> =
-                h.tees.iter().map(|t| format!("{:?} {} {:.1} {:.1}", t.name, t.id, t.length, t.across)).collect();
+            let tees: Vec<String> = h
+                .tees
+                .iter()
+                .map(|t| format!("{:?} {} {} {}", t.name, t.id, tenth(t.length), tenth(t.across)))
+                .collect();
             let along: Vec<String> = h
                 .along
                 .iter()
@@ -264,7 +269,7 @@ holes:
 
 #[test]
 fn measures_agree_with_the_length_of_the_hole() {
-    use marram::survey::measure::{Reference, between, marker_here};
+    use marram::survey::measure::{Reference, crossed, length_disagrees, marker};
     use marram::units::Length;
     let (notebook, ground) = written(&survey("invented.geojson", &eighteen().text()));
     let course = laid(&notebook, &ground);
@@ -272,12 +277,18 @@ fn measures_agree_with_the_length_of_the_hole() {
         let line = hole.ground.line();
         let green = hole.ground.green.as_ref().unwrap();
         let tee = hole.ground.tees.iter().find(|t| t.name == "White").unwrap();
-        let whole = between(hole, tee.point, green.middle);
-        assert!((whole.straight - hole.tee("White").unwrap().length).abs() < 1.0, "hole {}", hole.number);
+        let length = hole.tee("White").unwrap().length;
+        assert!((tee.point.distance(green.middle) - length).abs() < 1.0, "hole {}", hole.number);
+        assert_eq!(length_disagrees(length, hole.ground.length.0, LengthUnit::Yards), None);
         let at = line.place(Along(hole.ground.length.0 - 150.0), Across(0.0));
-        let here = marker_here(hole, Length::yards(150.0), at, Reference::Middle, LengthUnit::Yards).unwrap();
-        assert!(here.check.agrees && here.warnings.is_empty(), "hole {}: {:?}", hole.number, here.warnings);
-        let front = marker_here(hole, Length::yards(150.0), at, Reference::Front, LengthUnit::Yards).unwrap();
-        assert!(!front.check.agrees, "150 to the front is 165 to the middle");
+        assert!(marker(Length::yards(150.0), at, green, Reference::Middle).agrees, "hole {}", hole.number);
+        // 150 to the front is 165 to the middle.
+        assert!(!marker(Length::yards(150.0), at, green, Reference::Front).agrees);
+        // From the tee to beyond the pit: reach and carry are those of the board, 232 and 248 along, 26 beside the line.
+        let pit = hole.ground.features.iter().position(|f| f.name == format!("Pit {}", hole.number)).unwrap();
+        let side = if hole.number % 2 == 1 { -26.0 } else { 26.0 };
+        let over = crossed(&hole.ground, line.place(Along(0.0), Across(side)), line.place(Along(300.0), Across(side)));
+        let met = over.iter().find(|c| c.feature == pit).unwrap();
+        assert!((met.reach - 232.0).abs() < 0.2 && (met.carry - 248.0).abs() < 0.2, "hole {}: {met:?}", hole.number);
     }
 }

@@ -1,5 +1,5 @@
 //! Surveys checked against real maps, against each other in every shape an exporter gives them, and against hostile files.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::type_complexity)]
 
 mod bad;
 mod commands;

@@ -44,6 +44,9 @@ pub fn read(source: Source<'_>) -> Result<Map, Unreadable> {
         }
     }
     map.credits.extend(credit(&root, &map));
+    // Other programs write the name of a layer there, which is no course's.
+    let ours = root.get("format").and_then(Value::as_str).is_some_and(|f| f.starts_with("marram/ground/"));
+    map.name = root.get("name").and_then(Value::as_str).filter(|_| ours).map(str::to_owned);
     Ok(map)
 }
 

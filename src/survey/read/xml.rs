@@ -127,8 +127,11 @@ fn position(at: u64) -> usize {
 }
 
 fn doctype(source: Source<'_>) -> Unreadable {
-    Unreadable::new(
-        source.name,
+    let name = b"<!doctype";
+    let at = source.bytes.windows(name.len()).position(|window| window.eq_ignore_ascii_case(name));
+    Unreadable::at(
+        source,
+        at.unwrap_or(0),
         "the file has a document type (<!DOCTYPE …>), and maps have none",
         "export it again, or take the <!DOCTYPE …> out if you trust the file",
     )
