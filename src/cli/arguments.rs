@@ -10,6 +10,7 @@ use super::new::NewArgs;
 use super::note::NoteArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
+use super::review::ReviewArgs;
 use super::survey::SurveyArgs;
 use super::total::TotalArgs;
 use clap::{Parser, Subcommand};
@@ -65,6 +66,8 @@ pub enum Command {
     Total(TotalArgs),
     /// Write a competition's results with digests of what they were made from.
     Close(CloseArgs),
+    /// Plan against play: strokes gained and lost, the season, what to learn, what a target needs.
+    Review(Box<ReviewArgs>),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

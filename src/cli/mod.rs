@@ -15,6 +15,9 @@ pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
+pub mod review;
+#[cfg(test)]
+mod review_tests;
 #[cfg(test)]
 mod round_tests;
 pub mod survey;
@@ -117,6 +120,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
+        Some(Command::Review(args)) => review::run(&args, world),
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
         Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),

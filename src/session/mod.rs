@@ -10,7 +10,7 @@ mod question;
 mod record;
 
 pub use begin::{HOUSE_KIND, Opened};
-pub use person::Person;
+pub use person::{ASSUMED_INDEX, Person};
 pub use play::{Arranged, AskedPlay, PlayWish, RoundWish};
 
 use crate::course::{Course, DaySheet, HoleNotes, Layer, Written};

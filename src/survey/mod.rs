@@ -33,7 +33,7 @@ pub use element::{Discarded, Element, Map, Patch, Shape, Tags};
 pub use ground_read::{GroundFile, GroundHole, SurveyedPiece, read_ground};
 pub use hole::{Number, SurveyedHole};
 pub use kind::{Colour, Kind};
-pub use lay::{Laid, lay_over};
+pub use lay::{Laid, lay_over, ties};
 pub use one_course::{Listed, Refused, Survey, Unattached, survey};
 pub use read::{Format, Source, Unreadable};
 pub use tie::Tie;

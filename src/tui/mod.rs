@@ -7,6 +7,7 @@ pub mod commands;
 pub mod keymap;
 pub mod lines;
 pub mod looks;
+mod reviewer;
 pub mod run;
 pub mod state;
 pub mod story;

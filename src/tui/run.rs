@@ -4,7 +4,8 @@
 use super::keymap::Key;
 use super::lines;
 use super::looks::Looks;
-use super::state::{Notice, PlanKey, ShelfFile, State};
+use super::reviewer;
+use super::state::{Content, Notice, PlanKey, ReviewAsk, ShelfFile, State, Tab};
 use super::terminal::{self, Guard};
 use super::update::{Effect, Msg, PlayerEdit, update};
 use super::view::view;
@@ -31,6 +32,7 @@ pub(super) enum Arrival {
     InputEnds,
     FileChanged,
     Planned(Box<Done<Planned>>),
+    Reviewed(Box<Done<(Tab, Content)>>),
     Kept(Kept),
 }
 
@@ -84,6 +86,8 @@ pub struct App {
     saving: Option<thread::JoinHandle<Settings>>,
     /// Works plans out; started with the first that is wanted.
     planner: Option<Worker<Planned>>,
+    /// Works reviews out; started with the first that is wanted.
+    reviewer: Option<Worker<(Tab, Content)>>,
 }
 
 /// Runs the screen until the person leaves.
@@ -150,6 +154,7 @@ impl App {
             ended: None,
             saving: None,
             planner: None,
+            reviewer: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
@@ -250,7 +255,10 @@ impl App {
     fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
         let Some(since) = self.ended else { return arrived.recv().ok() };
         // The lines are at an end: only the plan in work is waited for.
-        while self.planner.as_ref().is_some_and(Worker::is_busy) && since.elapsed() < LAST_PLAN {
+        while (self.planner.as_ref().is_some_and(Worker::is_busy)
+            || self.reviewer.as_ref().is_some_and(Worker::is_busy))
+            && since.elapsed() < LAST_PLAN
+        {
             if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
                 return Some(arrival);
             }
@@ -277,6 +285,12 @@ impl App {
                 self.leaving = true;
                 return;
             }
+            Arrival::Reviewed(done) => match done.outcome {
+                // A refusal that was kept leaves the page as it is.
+                Outcome::Finished((_, Content::Waiting)) | Outcome::Cancelled => return,
+                Outcome::Finished((tab, content)) => Msg::Reviewed(tab, content),
+                Outcome::Panicked(_) => return,
+            },
             Arrival::Planned(done) => match done.outcome {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
@@ -367,6 +381,7 @@ impl App {
                 let mut priced = made;
                 price(&question, &mut priced, cancel.flag()).map(|()| priced)
             }),
+            Effect::Review(ask) => self.review(*ask, state.today.clone()),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -375,6 +390,26 @@ impl App {
                 Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
             },
             Effect::Quit => self.leaving = true,
+        }
+    }
+
+    /// Gives the reviewer a job; a part that is still being worked out is done first.
+    fn review(&mut self, ask: ReviewAsk, today: String) {
+        if self.reviewer.is_none() {
+            let (results, done) = sync_channel::<Done<(Tab, Content)>>(4);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for result in done {
+                    if arrivals.send(Arrival::Reviewed(Box::new(result))).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.reviewer = Worker::start("reviewer", results).ok();
+        }
+        if let Some(reviewer) = &self.reviewer {
+            let store = self.store.clone();
+            reviewer.submit(move |cancel| (ask.tab(), reviewer::answer(&store, &ask, &today, cancel)));
         }
     }
 

@@ -10,6 +10,7 @@ mod matches;
 mod notes;
 mod pages;
 mod plan;
+mod review;
 mod rounds;
 mod scene;
 mod sizes;

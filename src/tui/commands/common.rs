@@ -83,7 +83,7 @@ pub const TABLE: &[Command] = &[
         hint: "keys",
         sentence: "Shows every key that works here.",
         keys: &["?"],
-        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Problems],
+        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Review, Page::Problems],
         why_not: always,
     },
     Command {

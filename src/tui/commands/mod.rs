@@ -7,8 +7,11 @@ mod common;
 mod go;
 mod hole;
 mod pages;
+mod review;
 mod score;
 mod why;
+
+pub use review::{LogAct, ReviewAct};
 
 use super::state::State;
 
@@ -31,12 +34,26 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// Plan against play, the season, what to learn.
+    Review,
+    /// The shots of the round, a line a hole.
+    Shots,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 8] =
-        [Self::Hole, Self::Card, Self::Shelf, Self::Bag, Self::Handicap, Self::Help, Self::Finder, Self::Problems];
+    pub const ALL: [Self; 10] = [
+        Self::Hole,
+        Self::Card,
+        Self::Shelf,
+        Self::Bag,
+        Self::Handicap,
+        Self::Review,
+        Self::Shots,
+        Self::Help,
+        Self::Finder,
+        Self::Problems,
+    ];
 
     /// Its name on screen.
     pub const fn title(self) -> &'static str {
@@ -49,6 +66,8 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Review => "Review",
+            Self::Shots => "Shots",
         }
     }
 }
@@ -109,6 +128,8 @@ pub enum Act {
     Up,
     Down,
     Choose,
+    Review(ReviewAct),
+    Log(LogAct),
     Back,
     Quit,
 }
@@ -135,7 +156,7 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, common::TABLE];
+const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, review::TABLE, common::TABLE];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {

@@ -6,6 +6,7 @@ mod finder;
 mod handicap;
 mod notice;
 mod plans;
+mod review;
 mod screens;
 
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
@@ -14,6 +15,7 @@ pub use finder::Finder;
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
+pub use review::{Content, ReviewAsk, ReviewScreen, ShotsScreen, Tab, Typed};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;

@@ -1,6 +1,6 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, Finder, HandicapScreen};
+use super::{BagScreen, Finder, HandicapScreen, ReviewScreen, ShotsScreen};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -51,6 +51,10 @@ pub enum Screen {
     },
     /// A player's record and index.
     Handicap(Box<HandicapScreen>),
+    /// The review.
+    Review(Box<ReviewScreen>),
+    /// The shots of the round.
+    Shots(ShotsScreen),
 }
 
 impl Screen {
@@ -64,6 +68,8 @@ impl Screen {
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
             Self::Handicap(_) => Page::Handicap,
+            Self::Review(_) => Page::Review,
+            Self::Shots(_) => Page::Shots,
         }
     }
 
@@ -73,6 +79,8 @@ impl Screen {
             Self::Finder(_) => true,
             Self::Bag(bag) => bag.field.is_some(),
             Self::Handicap(handicap) => handicap.typing,
+            Self::Review(review) => review.typing.is_some(),
+            Self::Shots(_) => true,
             _ => false,
         }
     }

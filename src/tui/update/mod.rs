@@ -5,17 +5,19 @@ mod card;
 mod handicap;
 mod hole;
 mod lists;
+mod review;
 mod score;
+mod shots;
 
 pub use bag::{How, PlayerEdit};
 pub use hole::spot_of;
 
 use super::commands::{Act, Command, Page};
 use super::keymap::{self, Found, Key};
-use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
+use super::state::{Content, Notice, PlanKey, ReviewAsk, Screen, ShelfFile, State, Tab};
 use crate::notebook::edit::Edit;
 use crate::plan::{HolePlan, Question};
-use crate::round::{Ability, Event, StoredText};
+use crate::round::{Ability, Detail, Event, StoredText};
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -52,6 +54,8 @@ pub enum Msg {
     Trouble(String),
     /// The round was closed.
     Closed(String),
+    /// A part of the review was worked out.
+    Reviewed(Tab, Content),
     /// A word for the person.
     Say(Notice),
 }
@@ -79,6 +83,8 @@ pub enum Effect {
     Plan(Box<PlanKey>, Box<Question>),
     /// Add the prices of the dangers to a plan, in the background.
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
+    /// Work a part of the review out, in the background.
+    Review(Box<ReviewAsk>),
     /// Write the closed card.
     WriteCard,
     /// Leave.
@@ -151,6 +157,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::PlayerRead(file) => handicap::show(state, Some(file)),
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
+        Msg::Reviewed(tab, content) => review::answered(state, tab, content),
         Msg::Say(notice) => state.notice = Some(notice),
     }
     // A match may have gone on to an extra hole, or come back from one.
@@ -192,6 +199,9 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
         return;
     }
     if state.page() == Page::Bag && bag::field_key(state, key, effects) || handicap::key(state, key, effects) {
+        return;
+    }
+    if review::key(state, key, effects) || shots::key(state, key, effects) {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -301,6 +311,8 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
+        Act::Review(act) => review::act(state, act, effects),
+        Act::Log(act) => shots::act(state, act, key, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
     }
@@ -340,7 +352,7 @@ fn pasted(state: &mut State, text: &str) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) {
+    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) && !review::pasted(state, text) {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }
@@ -350,7 +362,11 @@ fn happen(state: &mut State, event: Event, effects: &mut Vec<Effect>) -> bool {
     let texts = texts_of(&state.session);
     let Some(round) = state.session.round.as_mut() else { return false };
     // Both copies of the round, here and at the edge, must count the same lines: undo names lines by their number.
-    if matches!(event, Event::Score { .. }) && !round.has_started() && round.texts().is_empty() && !texts.is_empty() {
+    if matches!(event, Event::Score { .. } | Event::Detail { set: Detail::Shots(_), .. })
+        && !round.has_started()
+        && round.texts().is_empty()
+        && !texts.is_empty()
+    {
         let event = Event::Texts(texts);
         match round.apply(&event) {
             Ok(_) => effects.extend([Effect::Append(event), Effect::KeepTexts]),

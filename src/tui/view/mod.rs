@@ -13,8 +13,10 @@ pub mod plain;
 pub mod plan;
 pub mod plot;
 pub mod problems;
+pub mod review;
 pub mod ribbon;
 pub mod shelf;
+pub mod shots;
 
 use super::commands::{self, Page};
 use super::keymap::{Found, find};
@@ -42,6 +44,8 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Review => review::draw(state, buf, inner),
+        Page::Shots => shots::draw(state, buf, inner),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);

@@ -39,6 +39,8 @@ pub fn page(state: &State) -> Vec<String> {
         }
         Page::Problems => add(problems::lines(state, width)),
         Page::Handicap => add(super::handicap::lines(state, width)),
+        Page::Review => add(super::review::lines(state, width)),
+        Page::Shots => add(super::shots::lines(state, width)),
     }
     if let Some(notice) = &state.notice {
         add(vec![Line::from(notice.words.clone())]);
