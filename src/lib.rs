@@ -24,5 +24,6 @@ pub mod shelf;
 pub mod store;
 pub mod strategy;
 pub mod survey;
+pub mod today;
 pub mod tui;
 pub mod units;

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use syn::visit::Visit;
 
 /// Rooms in order: a room may use the ones before it, less what [`FORBIDDEN`] takes away.
-const ROOMS: [&str; 24] = [
+const ROOMS: [&str; 25] = [
     "units",
     "ground",
     "notebook",
@@ -21,6 +21,7 @@ const ROOMS: [&str; 24] = [
     "putting",
     "pattern",
     "strategy",
+    "today",
     "plan",
     "round",
     "sheet",

@@ -2,15 +2,21 @@
 
 use super::card::CardArgs;
 use super::carry::CarryArgs;
+use super::changes::ChangesArgs;
 use super::check::CheckArgs;
 use super::close::CloseArgs;
+use super::doctor::DoctorArgs;
 use super::expect::ExpectArgs;
 use super::handicap::HandicapArgs;
+use super::man::ManArgs;
+use super::merge::MergeArgs;
 use super::new::NewArgs;
 use super::note::NoteArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
+use super::restore::RestoreArgs;
 use super::review::ReviewArgs;
+use super::scout::ScoutArgs;
 use super::survey::SurveyArgs;
 use super::total::TotalArgs;
 use clap::{Parser, Subcommand};
@@ -62,6 +68,14 @@ pub enum Command {
     Note(NoteArgs),
     /// A draft notebook and its ground from OpenStreetMap, GPX or GeoJSON, and the list of gaps.
     Survey(SurveyArgs),
+    /// What differs between two editions of a notebook, and whose plans change.
+    Changes(ChangesArgs),
+    /// Take a person's layer into the notebook, hole by hole; shows what would change until --write.
+    Merge(MergeArgs),
+    /// What to measure next: the unmeasured numbers whose plausible error changes a plan.
+    Scout(ScoutArgs),
+    /// Put back what a file was before marram last rewrote it.
+    Restore(RestoreArgs),
     /// A competition's order: ties and how they were settled, what is missing or disagrees.
     Total(TotalArgs),
     /// Write a competition's results with digests of what they were made from.
@@ -79,7 +93,14 @@ pub enum Command {
         /// As the page docs/keys.md.
         #[arg(long)]
         markdown: bool,
+        /// The names of the commands, for a file of your own keys.
+        #[arg(long, conflicts_with = "markdown")]
+        names: bool,
     },
+    /// What marram sees of the terminal, the folders and the files, and what to do where something is wrong.
+    Doctor(DoctorArgs),
+    /// The manual page, made from the same tables as the help.
+    Man(ManArgs),
     /// Completions for a shell.
     Completions {
         /// The shell.

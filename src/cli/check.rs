@@ -7,7 +7,9 @@ use crate::round::{RoundCard, replay};
 use crate::session::ReadFile;
 use crate::shelf::{format_of, lay_beside, open_competition, problems_of_part};
 use crate::store::{Limit, Sort, beside, read, read_text};
+use crate::survey::advice::advice;
 use crate::survey::read_ground;
+use crate::tui::keymap::Keymap;
 use crate::{course, player};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -18,6 +20,9 @@ pub struct CheckArgs {
     /// The files.
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<String>,
+    /// Also what a writer should look at: aims, sides, length of notes, par and stroke indexes against the published guidance.
+    #[arg(long)]
+    pub advice: bool,
     /// One JSON object a problem and line.
     #[arg(long)]
     pub json: bool,
@@ -40,7 +45,7 @@ pub fn run(args: &CheckArgs, world: &mut World<'_>) -> u8 {
         } else if path.extension().is_some_and(|e| e == "log") {
             log(&path, args.json, world)
         } else {
-            human(&path, args.json, world)
+            human(&path, args, world)
         };
         worst = worst.max(code);
     }
@@ -63,7 +68,8 @@ fn competition(folder: &Path, json: bool, world: &mut World<'_>) -> u8 {
     worst
 }
 
-fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
+fn human(path: &Path, args: &CheckArgs, world: &mut World<'_>) -> u8 {
+    let json = args.json;
     let bytes = match read(path, Limit::YAML) {
         Ok(file) => file.bytes,
         Err(error) => return unreadable(path, &error.what, &error.cure, json, world),
@@ -95,7 +101,11 @@ fn human(path: &Path, json: bool, world: &mut World<'_>) -> u8 {
             ),
         };
     }
-    let (problems, ground) = problems_of(path, &text);
+    let (mut problems, ground) = problems_of(path, &text);
+    if args.advice && format_of(&text) == "course-notebook" {
+        problems.extend(advice_of(path, &text));
+        problems.sort_by_key(|d| (d.span.start, d.span.end));
+    }
     let code = report(&name, &text, &problems, json, world);
     let beside = ground.map_or(0, |file| report(&file.name, &file.text, &file.diagnostics, json, world));
     code.max(beside)
@@ -122,7 +132,7 @@ fn report(name: &str, text: &str, problems: &[Diagnostic], json: bool, world: &m
 
 /// Reads a human file by the kind it says it is, and with the notebook beside it where it names one; the ground file of a
 /// notebook comes with its own problems.
-fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
+pub(super) fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
     let notebook = |named: Option<&str>| {
         let place = beside(path, named?).ok()?;
         let text = read_text(&place, Limit::YAML).ok()?.text;
@@ -141,6 +151,7 @@ fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
             alone(course::read_day(text, notebook(named.as_deref()).as_ref()).1)
         }
         "player" => alone(player::read(text).1),
+        "keys" => alone(Keymap::read(text).1),
         _ => {
             let (course, mut problems) = course::read(text);
             let Some(mut course) = course else { return alone(problems) };
@@ -150,6 +161,13 @@ fn problems_of(path: &Path, text: &str) -> (Vec<Diagnostic>, Option<ReadFile>) {
             (problems, laid.file.filter(|file| !file.diagnostics.is_empty()))
         }
     }
+}
+
+/// The advice for the writer of a notebook, its surveyed ground laid.
+fn advice_of(path: &Path, text: &str) -> Vec<Diagnostic> {
+    let Some(mut course) = course::read(text).0 else { return Vec::new() };
+    lay_beside(&mut course, path, text);
+    advice(&course, crate::notebook::read(text).0.as_ref())
 }
 
 fn log(path: &Path, json: bool, world: &mut World<'_>) -> u8 {

@@ -5,21 +5,27 @@
 mod arguments;
 pub mod card;
 pub mod carry;
+pub mod changes;
 pub mod check;
 pub mod close;
+pub mod doctor;
 pub mod expect;
 pub mod handicap;
+pub mod man;
+pub mod merge;
 pub mod new;
 pub mod note;
 pub mod plan;
 pub mod play;
 pub mod putt;
 mod rated;
+pub mod restore;
 pub mod review;
 #[cfg(test)]
 mod review_tests;
 #[cfg(test)]
 mod round_tests;
+pub mod scout;
 pub mod survey;
 pub mod total;
 pub mod values;
@@ -117,6 +123,10 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Card(args)) => card::run(&args, world),
         Some(Command::Note(args)) => note::run(&args, world),
         Some(Command::Survey(args)) => survey::run(&args, world),
+        Some(Command::Changes(args)) => changes::run(&args, world),
+        Some(Command::Merge(args)) => merge::run(&args, world),
+        Some(Command::Scout(args)) => scout::run(&args, world),
+        Some(Command::Restore(args)) => restore::run(&args, world),
         Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
@@ -124,8 +134,14 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Carry(args)) => code(carry::run(&args, world.out, world.err)),
         Some(Command::Expect(args)) => code(expect::run(&args, world.out, world.err)),
         Some(Command::Putt(args)) => code(putt::run(&args, world.out, world.err)),
-        Some(Command::Keys { markdown }) => {
-            let text = if markdown { commands::markdown() } else { commands::plain() };
+        Some(Command::Doctor(args)) => doctor::run(&args, world),
+        Some(Command::Man(args)) => man::run(&args, world),
+        Some(Command::Keys { markdown, names }) => {
+            let text = match (markdown, names) {
+                (true, _) => commands::markdown(),
+                (_, true) => commands::names(),
+                _ => commands::plain(),
+            };
             u8::from(world.out.write_all(text.as_bytes()).is_err())
         }
         Some(Command::Completions { shell }) => {

@@ -107,6 +107,9 @@ pub fn run(args: &PlanArgs, world: &mut World<'_>) -> u8 {
         for (question, plan) in questions.iter().zip(&plans) {
             out.push_str(&as_text(question, plan));
         }
+        if let Some(credit) = &course.credit {
+            out.push_str(&format!("\n{}", credit.line()));
+        }
         out.push_str("\nA plan for an ordinary day, made before the round. The Rules, the Committee and your own eyes come first.");
         crate::units::plain_text::plain_lines(&out).into_owned()
     };

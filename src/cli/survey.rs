@@ -2,7 +2,9 @@
 
 use super::World;
 use crate::round::slug;
-use crate::store::{Expect, FileBytes, Limit, read};
+use crate::store::{Expect, FileBytes, Limit, beside, read, read_text};
+use crate::survey::again::{Before, again};
+use crate::survey::changes::Change;
 use crate::survey::draft::Draft;
 use crate::survey::{Refused, Source, Survey, SurveyedHole, ground_file, survey};
 use crate::units::LengthUnit;
@@ -69,23 +71,74 @@ pub fn run(args: &SurveyArgs, world: &mut World<'_>) -> u8 {
             return 1;
         }
     };
-    let mut written = Vec::new();
+    let mut out = Written::default();
     if let Some(folder) = &args.out {
-        match write(&survey, folder, args, world) {
-            Ok(paths) => written = paths,
+        match write(&survey, &sources, folder, args, world) {
+            Ok(done) => out = done,
             Err(code) => return code,
         }
     }
-    let shown = if args.json { as_json(&survey, &written).to_string() } else { as_text(&survey) };
-    let mut failed = writeln!(world.out, "{}", shown.trim_end()).is_err();
-    if !args.json && !written.is_empty() {
-        let names: Vec<String> = written.iter().map(|p| p.display().to_string()).collect();
-        failed |= writeln!(world.out, "\nWritten: {}", names.join(", ")).is_err();
+    let survey = out.survey.as_ref().unwrap_or(&survey);
+    let shown = if args.json { as_json(survey, &out).to_string() } else { as_text(survey) + &out.text() };
+    let failed = writeln!(world.out, "{}", shown.trim_end()).is_err();
+    if out.waits {
+        let _ = writeln!(
+            world.err,
+            "marram: nothing is written: a course of this name is there; --replace surveys over it, every note stays and both files are backed up first"
+        );
+        return 1;
     }
     u8::from(failed)
 }
 
-fn as_json(survey: &Survey, written: &[PathBuf]) -> Value {
+/// What came of `--out`.
+#[derive(Default)]
+struct Written {
+    /// The files.
+    paths: Vec<PathBuf>,
+    /// The survey again, over what was there.
+    survey: Option<Survey>,
+    /// What moved, what a person's hand keeps, what is gone.
+    moved: Vec<Change>,
+    kept: Vec<String>,
+    gone: Vec<String>,
+    /// There were files, and they were backed up.
+    over: bool,
+    /// There are files, and without `--replace` nothing is written.
+    waits: bool,
+}
+
+impl Written {
+    fn text(&self) -> String {
+        let mut out = String::new();
+        let mut line = |text: String| {
+            out.push_str(text.trim_end());
+            out.push('\n');
+        };
+        if self.over || self.waits {
+            let words = |c: &Change| match c.hole {
+                Some(hole) => format!("hole {hole}: {}", plain(&c.words)),
+                None => plain(&c.words).into_owned(),
+            };
+            if self.moved.is_empty() {
+                line("\nNothing moved.".to_owned());
+            }
+            list(&mut line, "Moved", self.moved.iter().map(words));
+            list(&mut line, "Yours, kept", self.kept.iter().map(|w| plain(w).into_owned()));
+            list(&mut line, "Not on the map any more", self.gone.iter().map(|w| plain(w).into_owned()));
+        }
+        if !self.paths.is_empty() {
+            let names: Vec<String> = self.paths.iter().map(|p| p.display().to_string()).collect();
+            line(format!("\nWritten: {}", names.join(", ")));
+            if self.over {
+                line(format!("What stood there was backed up: marram restore {}", names.join(" ")));
+            }
+        }
+        out
+    }
+}
+
+fn as_json(survey: &Survey, out: &Written) -> Value {
     let text = |word: &str| Value::from(word);
     let courses: Vec<Value> = survey
         .courses
@@ -106,7 +159,10 @@ fn as_json(survey: &Survey, written: &[PathBuf]) -> Value {
         "unattached": unattached,
         "discarded": discarded,
         "warnings": survey.warnings,
-        "written": written.iter().map(|p| p.display().to_string()).collect::<Vec<_>>(),
+        "moved": out.moved.iter().map(|c| json!({ "hole": c.hole, "of": c.of.word(), "words": c.words })).collect::<Vec<_>>(),
+        "kept": out.kept,
+        "gone": out.gone,
+        "written": out.paths.iter().map(|p| p.display().to_string()).collect::<Vec<_>>(),
     })
 }
 
@@ -216,24 +272,91 @@ fn list(line: &mut impl FnMut(String), title: &str, items: impl Iterator<Item = 
     }
 }
 
-/// Writes the draft notebook and its ground; ends with the code of the command when that fails.
-fn write(survey: &Survey, folder: &Path, args: &SurveyArgs, world: &mut World<'_>) -> Result<Vec<PathBuf>, u8> {
+/// Writes the draft notebook and its ground, over what is there only with `--replace`; ends with the code of the command when
+/// that fails.
+fn write(
+    survey: &Survey,
+    sources: &[Source<'_>],
+    folder: &Path,
+    args: &SurveyArgs,
+    world: &mut World<'_>,
+) -> Result<Written, u8> {
     let name = match slug(&survey.name) {
         name if name.is_empty() => "course".to_owned(),
         name => name,
     };
-    let (notebook, ground) = (format!("{name}.yaml"), format!("{name}.geojson"));
-    let (notebook_path, ground_path) = (folder.join(&notebook), folder.join(&ground));
-    let unit = if args.units == "metres" { LengthUnit::Metres } else { LengthUnit::Yards };
+    let folder = world.current.join(folder);
+    let notebook_path = folder.join(format!("{name}.yaml"));
     let today = world.today.clone();
+    if notebook_path.exists() {
+        return over(sources, &notebook_path, &name, args, world);
+    }
+    let ground = format!("{name}.geojson");
+    let ground_path = folder.join(&ground);
+    let unit = if args.units == "metres" { LengthUnit::Metres } else { LengthUnit::Yards };
     let draft = Draft { survey, unit, ground: &ground, today: &today }.write();
     let map = ground_file::write(survey, &today);
-    let saved = world.store.make_folder(folder).and_then(|()| {
+    let saved = world.store.make_folder(&folder).and_then(|()| {
         world.store.save(&ground_path, map.as_bytes(), Expect::New)?;
         world.store.save(&notebook_path, draft.as_bytes(), Expect::New)
     });
     match saved {
-        Ok(_) => Ok(vec![notebook_path, ground_path]),
+        Ok(_) => Ok(Written { paths: vec![notebook_path, ground_path], ..Written::default() }),
+        Err(error) => Err(world.file_trouble(&error)),
+    }
+}
+
+/// Surveys over a notebook that is there.
+fn over(
+    sources: &[Source<'_>],
+    notebook: &Path,
+    name: &str,
+    args: &SurveyArgs,
+    world: &mut World<'_>,
+) -> Result<Written, u8> {
+    let text = read_text(notebook, Limit::YAML).map_err(|error| world.file_trouble(&error))?;
+    let root = crate::notebook::read(&text.text).0;
+    let named = root.as_ref().and_then(|r| r.get("course")).and_then(|c| c.get("ground")).and_then(|g| g.text());
+    let ground_name = named.map_or_else(|| format!("{name}.geojson"), |n| n.trim().to_owned());
+    let ground = beside(notebook, &ground_name).map_err(|error| world.file_trouble(&error))?;
+    let known = match ground.exists() {
+        true => Some(read_text(&ground, Limit::MAP).map_err(|error| world.file_trouble(&error))?),
+        false => None,
+    };
+    let before = Before {
+        notebook: &text.text,
+        ground: known.as_ref().map(|file| file.text.as_str()),
+        ground_name: &ground_name,
+    };
+    let again = match again(sources, args.course.as_deref(), before, &world.today) {
+        Ok(again) => again,
+        Err(error) => {
+            let _ = writeln!(world.err, "marram: {}: {error}", notebook.display());
+            return Err(1);
+        }
+    };
+    let mut out = Written {
+        survey: Some(again.survey),
+        moved: again.moved,
+        kept: again.kept,
+        gone: again.gone,
+        waits: !args.replace,
+        ..Written::default()
+    };
+    if out.waits {
+        return Ok(out);
+    }
+    let expect = known.as_ref().map_or(Expect::New, |file| Expect::AsRead(file.digest));
+    let saved = world.store.back_up(notebook).and_then(|_| world.store.back_up(&ground)).and_then(|_| {
+        world.store.save(&ground, again.ground.as_bytes(), expect)?;
+        world.store.save(notebook, again.notebook.as_bytes(), Expect::AsRead(text.digest))
+    });
+    match saved {
+        Ok(_) => {
+            out.over = true;
+            out.paths = vec![notebook.to_owned(), ground];
+            Ok(out)
+        }
         Err(error) => Err(world.file_trouble(&error)),
     }
 }

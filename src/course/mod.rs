@@ -7,6 +7,7 @@ pub mod applies;
 pub mod codes;
 pub mod condition;
 pub mod day;
+pub mod day_write;
 pub mod decode;
 mod derived;
 pub mod lay_out;
@@ -14,6 +15,7 @@ pub mod layer;
 pub mod merge;
 pub mod model;
 pub mod read;
+pub mod write;
 pub mod written;
 
 pub use applies::{Applies, Facts, applies, condition_words};

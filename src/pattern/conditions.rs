@@ -14,7 +14,7 @@ pub struct Change {
     pub along: f64,
     /// The scatter across the line is multiplied by this.
     pub across: f64,
-    /// How far right the ball is taken, in yards.
+    /// How far right the ball is taken, in yards; it is aimed off for, as a curve is.
     pub drift: f64,
 }
 

@@ -82,6 +82,28 @@ pub struct SideCost {
     pub right: f64,
 }
 
+/// Strokes to come from a place along the hole line.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct AlongHere {
+    /// The place, from the player's tee.
+    pub at: FromTee,
+    /// Strokes to come from there, by the ground that lies there.
+    pub strokes: f64,
+}
+
+/// What a professional wrote as the aim from the tee, against the plan.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Professional {
+    /// The aim as it is written.
+    pub aim: String,
+    /// Whose layer it comes from; `None` is the notebook itself.
+    pub whose: Option<String>,
+    /// The club that suits that line best.
+    pub club: String,
+    /// What the line costs against the best play, in the unit of what is aimed for; never below 0.
+    pub costs: f64,
+}
+
 /// A condition and what to play then.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Switch {
@@ -110,6 +132,12 @@ pub struct HolePlan {
     pub switches: Vec<Switch>,
     /// What the player should be told: no club reaches, clubs assumed.
     pub remarks: Vec<String>,
+    /// Strokes to come along the hole line, from the tee on.
+    #[serde(default)]
+    pub along: Vec<AlongHere>,
+    /// The written aim from the tee, where it differs from the plan's by more than 0.05.
+    #[serde(default)]
+    pub professional: Option<Professional>,
 }
 
 impl HolePlan {

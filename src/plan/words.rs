@@ -55,7 +55,7 @@ fn seen_elsewhere(landmark: &Landmark) -> bool {
 }
 
 /// The direction to a landmark in the plane, degrees clockwise from ahead.
-fn direction(hole: &Hole, landmark: &Landmark, from: Point) -> Option<f64> {
+pub(super) fn direction(hole: &Hole, landmark: &Landmark, from: Point) -> Option<f64> {
     if let Some(at) = landmark.at {
         let place = hole.ground.line().place(at, landmark.across.unwrap_or_default());
         let away = Point { right: place.right - from.right, ahead: place.ahead - from.ahead };

@@ -29,6 +29,11 @@ impl GreenSpeed {
         if (3.0..=20.0).contains(&feet) { Ok(GreenSpeed { stimp_ft: feet }) } else { Err(SpeedError(feet)) }
     }
 
+    /// A green of so many feet, held inside the accepted range.
+    pub fn held(feet: f64) -> GreenSpeed {
+        GreenSpeed { stimp_ft: if feet.is_finite() { feet.clamp(3.0, 20.0) } else { 9.5 } }
+    }
+
     /// The reading, feet.
     pub fn stimp_ft(self) -> f64 {
         self.stimp_ft

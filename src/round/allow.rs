@@ -54,13 +54,21 @@ pub enum Ability {
     GreenRead,
     /// Values of places drawn over the hole.
     ValueMap,
+    /// Every club from the stand with what it costs.
+    ClubTable,
+    /// The plan for other formats, worked out anew.
+    CompareFormats,
+    /// The plan with something changed.
+    WhatIf,
+    /// A play marked and judged against the plan.
+    CommitFirst,
     /// What the play so far says about the rest.
     PlaySoFar,
 }
 
 impl Ability {
     /// Every ability.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 21] = [
         Self::Notes,
         Self::FrozenPlan,
         Self::Forecast,
@@ -77,6 +85,10 @@ impl Ability {
         Self::GreenContours,
         Self::GreenRead,
         Self::ValueMap,
+        Self::ClubTable,
+        Self::CompareFormats,
+        Self::WhatIf,
+        Self::CommitFirst,
         Self::PlaySoFar,
     ];
 
@@ -100,6 +112,10 @@ impl Ability {
                 Some(("4.3a(1)", "the contours of a green on a screen that are not to the permitted scale"))
             }
             Self::GreenRead => Some(("4.3a(1)", "a line of play on the putting green")),
+            Self::ClubTable => Some(("4.3a(1)", "a choice of club for where the ball lies")),
+            Self::CompareFormats => Some(("4.3a(3)", "a plan worked out anew for another format")),
+            Self::WhatIf => Some(("4.3a(3)", "a plan worked out anew with something changed")),
+            Self::CommitFirst => Some(("4.3a(1)", "a judgement of a line of play or a club")),
             Self::ValueMap => Some(("4.3a(1)", "a ranking of places for where the ball lies")),
             Self::PlaySoFar => Some(("4.3a(3)", "conclusions from the play of this round; they come after its close")),
         }

@@ -2,6 +2,7 @@
 
 pub mod bag;
 mod begin;
+pub mod day_page;
 mod facts;
 mod live;
 mod person;
@@ -10,7 +11,8 @@ mod question;
 mod record;
 
 pub use begin::{HOUSE_KIND, Opened};
-pub use person::{ASSUMED_INDEX, Person};
+pub use day_page::DayRow;
+pub use person::{ASSUMED_INDEX, Person, person_index};
 pub use play::{Arranged, AskedPlay, PlayWish, RoundWish};
 
 use crate::course::{Course, DaySheet, HoleNotes, Layer, Written};

@@ -4,6 +4,7 @@ use crate::course::{Card, Course, Hand, ShotShape};
 use crate::handicap::{Percent, Rules};
 use crate::pattern::bag::{complete, longest_carry};
 use crate::pattern::{Bag, Skill, Source};
+use crate::player::Measured;
 use crate::round::FileRef;
 use crate::sheet::Golfer;
 use crate::sheet::golfer::Entry;
@@ -12,6 +13,11 @@ use crate::units::tenths::HandicapIndex;
 
 /// The index assumed where a player has none.
 pub const ASSUMED_INDEX: f64 = 18.0;
+
+/// A player's Handicap Index as the pattern takes it; that of 18 where there is none (cli.md).
+pub fn person_index(person: &Person) -> f64 {
+    person.index.map_or(ASSUMED_INDEX, |i| f64::from(i.value().tenths()) / 10.0)
+}
 
 /// A player and the tee they play.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +42,8 @@ pub struct Person {
     pub shape: Option<ShotShape>,
     /// The clubs; empty is all assumed.
     pub bag: Bag,
+    /// The air in which the carries were measured.
+    pub measured: Measured,
     /// Assumed because no player was named, and said so.
     pub assumed: bool,
 }
@@ -54,6 +62,7 @@ impl Person {
             carry: None,
             shape: None,
             bag: Bag::default(),
+            measured: Measured::default(),
             assumed: true,
         }
     }

@@ -141,12 +141,15 @@ impl Load {
     }
 }
 
-/// The tee assumed where none is named: the middle one of the sets, which is the club's everyday one.
+/// The tee assumed where none is named: the middle one of the sets that most holes have, which is the club's everyday one.
 fn usual_tee(course: &Course) -> String {
-    course.tees.get(course.tees.len() / 2).map(|t| t.name.clone()).unwrap_or_default()
+    let holes = |name: &str| course.holes.iter().filter(|h| h.tee(name).is_some()).count();
+    let most = course.tees.iter().map(|t| holes(&t.name)).max().unwrap_or(0);
+    let whole: Vec<&str> = course.tees.iter().map(|t| t.name.as_str()).filter(|name| holes(name) == most).collect();
+    whole.get(whole.len() / 2).map(|name| (*name).to_owned()).unwrap_or_default()
 }
 
-fn person(player: &player::Player, file: FileRef) -> Person {
+pub(super) fn person(player: &player::Player, file: FileRef) -> Person {
     Person {
         name: player.name.clone(),
         file: Some(file),
@@ -158,6 +161,7 @@ fn person(player: &player::Player, file: FileRef) -> Person {
         carry: player.carry().map(|c| c.as_yards()),
         shape: player.shape(),
         bag: bag_of(player),
+        measured: player.carries_measured.unwrap_or_default(),
         assumed: false,
     }
 }

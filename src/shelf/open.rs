@@ -39,7 +39,7 @@ pub fn open(
                     cure: "open a notebook first, then the player".to_owned(),
                 });
             };
-            notebook(&course, Some(path.to_owned()), today)
+            notebook(store, &course, Some(path.to_owned()), today)
         }
         "day-sheet" => {
             let (day, _) = crate::course::read_day(&text, None);
@@ -52,12 +52,14 @@ pub fn open(
             };
             Ok(Taken { session: load::open_course(&course, &wanted, today)?, round: None, words: Vec::new() })
         }
-        _ => notebook(path, player_for(store, last), today),
+        _ => notebook(store, path, player_for(store, last), today),
     }
 }
 
-fn notebook(path: &Path, player: Option<PathBuf>, today: &str) -> Result<Taken, StoreError> {
-    let wanted = Wanted { players: player.into_iter().map(|p| (p, None)).collect(), ..Wanted::default() };
+fn notebook(store: &Store, path: &Path, player: Option<PathBuf>, today: &str) -> Result<Taken, StoreError> {
+    // Today's sheet of this notebook, when it lies on the shelf.
+    let day = super::day::day_path(store, path, today).filter(|p| p.is_file());
+    let wanted = Wanted { players: player.into_iter().map(|p| (p, None)).collect(), day, holes: None };
     let session = load::open_course(path, &wanted, today)?;
     let mut words = Vec::new();
     if session.people.first().is_some_and(|p| p.assumed) {

@@ -25,7 +25,7 @@ pub use lock::Holder;
 pub use log_writer::{Appended, Kept, LogWriter, Notify};
 pub use read::{FileBytes, FileText, Limit, beside, read, read_text};
 pub use rounds::{OpenRound, ReadOnly, ReadRound, RoundFile, RoundLog, TextOf};
-pub use save::{Expect, Saved};
+pub use save::{Backup, Expect, Saved};
 pub use settings::{LastUsed, Settings};
 pub use shelf::{Found, Shelf};
 pub use watch::{FileChange, Watch};

@@ -38,6 +38,14 @@ pub struct Saved {
 }
 
 impl Store {
+    /// Whether a file could be made in a folder: one is, and is gone again.
+    ///
+    /// # Errors
+    /// What stands in the way.
+    pub fn can_write(&self, folder: &Path) -> Result<(), StoreError> {
+        self.disk.temp_in(folder).map(drop).map_err(|error| StoreError::writing(folder, &error))
+    }
+
     /// Saves `bytes` to `path`, whole or not at all. A link is followed, not replaced.
     ///
     /// # Errors
@@ -83,10 +91,7 @@ impl Store {
             return Ok(None);
         }
         let now = read(&target, Limit::MAP)?;
-        let name = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        let whole = std::fs::canonicalize(&target).unwrap_or_else(|_| target.clone());
-        let mark = Digest::of(whole.as_os_str().as_encoded_bytes()).short(8);
-        let folder = self.shelf.root().join("backups").join(format!("{name}-{mark}"));
+        let (folder, name) = self.backup_folder(&target);
         let mut copies = numbered(&folder);
         if let Some((_, newest)) = copies.last()
             && read(newest, Limit::MAP).is_ok_and(|old| old.digest == now.digest)
@@ -103,6 +108,50 @@ impl Store {
             let _ = self.disk.remove(old);
         }
         Ok(Some(copy))
+    }
+}
+
+/// A copy of a file as it was before a change.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Backup {
+    /// Counted up; the greatest is the newest.
+    pub number: u32,
+    /// Where the copy lies.
+    pub path: PathBuf,
+}
+
+impl Store {
+    /// The folder of a file's backups, and the name of the file.
+    fn backup_folder(&self, target: &Path) -> (PathBuf, String) {
+        let name = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        // A file that is gone is found by its folder, so that it can be put back.
+        let whole = std::fs::canonicalize(target)
+            .or_else(|_| std::fs::canonicalize(parent_of(target)).map(|folder| folder.join(&name)))
+            .unwrap_or_else(|_| target.to_owned());
+        let mark = Digest::of(whole.as_os_str().as_encoded_bytes()).short(8);
+        (self.shelf.root().join("backups").join(format!("{name}-{mark}")), name)
+    }
+
+    /// The backups of a file, oldest first.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file is a link that leads nowhere.
+    pub fn backups(&self, path: &Path) -> Result<Vec<Backup>, StoreError> {
+        let target = resolve(path)?;
+        let (folder, _) = self.backup_folder(&target);
+        Ok(numbered(&folder).into_iter().map(|(number, path)| Backup { number, path }).collect())
+    }
+
+    /// Puts a backup back in the place of its file. What is there now is backed up first, so that this can be undone too.
+    ///
+    /// # Errors
+    /// [`StoreError`]; the file is then as it was.
+    pub fn restore(&self, path: &Path, backup: &Backup) -> Result<Saved, StoreError> {
+        let copy = read(&backup.path, Limit::MAP)?;
+        let now = resolve(path)?;
+        let expect = if now.exists() { Expect::AsRead(read(&now, Limit::MAP)?.digest) } else { Expect::New };
+        self.back_up(path)?;
+        self.save(path, &copy.bytes, expect)
     }
 }
 

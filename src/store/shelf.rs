@@ -85,6 +85,11 @@ impl Shelf {
         self.root.join("settings.yaml")
     }
 
+    /// `keys.yaml`: a person's own keys.
+    pub fn keys(&self) -> PathBuf {
+        self.root.join("keys.yaml")
+    }
+
     /// The folder of one sort of thing.
     pub fn folder_of(&self, sort: Sort) -> PathBuf {
         match sort.folder() {

@@ -55,14 +55,14 @@ impl Course<'_> {
         let away = place.spot.away();
         let to_pin = Self::to_pin(place.spot);
         let swings = self.hole.kit.swings(place.lie);
-        let reach = swings.first().map_or(0.0, |p| p.swing.total as f32);
+        let reach = swings.first().map_or(0.0, |p| self.meant(&p.swing, place.spot, to_pin));
         let hazards = self.terrain.has_hazards();
         let ahead = self.ahead(place.spot);
         // Far from the line half as many swings will do.
         let apart = if place.far { 2.0 } else { 1.0 };
         let (mut last, mut last_careful) = (f32::INFINITY, f32::INFINITY);
         for (number, prepared) in swings.iter().enumerate() {
-            let total = prepared.swing.total as f32;
+            let total = self.meant(&prepared.swing, place.spot, to_pin);
             let at_green = (total - away).abs() <= (0.12 * away).max(6.0);
             let lay_up = total < away && total >= 0.62 * reach;
             // Short of trouble a full swing may be too much.

@@ -345,18 +345,27 @@ impl Course<'_> {
         let change = self.hole.conditions.change(swing, self.terrain.point(from), f64::from(aim));
         (change != Change::NONE).then(|| apply(change, swing, cloud))
     }
+
+    /// How far the middle of a swing's pattern finishes on usual fairway in the conditions of the day.
+    pub fn meant(&self, swing: &Swing, from: Spot, aim: f32) -> f32 {
+        if self.hole.conditions.still() {
+            return swing.total as f32;
+        }
+        let change = self.hole.conditions.change(swing, self.terrain.point(from), f64::from(aim));
+        (swing.carry() * change.carry + swing.run() * change.run) as f32
+    }
 }
 
 fn apply(change: Change, swing: &Swing, cloud: &Cloud) -> Cloud {
     let (carry, run) = (swing.carry() * change.carry, swing.run() * change.run);
     let total = (carry + run).max(1e-3);
     let stretch = (total / swing.total.max(1e-3)) as f32;
-    let (meant, drift) = (swing.total as f32, change.drift / swing.total.max(1e-3));
+    // The drift is aimed off for: it goes with the length, as the direction of the start does, so a whole pattern keeps its aim.
+    let meant = swing.total as f32;
     let mut new = cloud.clone();
     for (a, b) in new.along.iter_mut().zip(&mut new.across) {
-        let share = *a * drift as f32;
         *a = ((meant + (*a - meant) * change.along as f32) * stretch).max(0.0);
-        *b = *b * change.across as f32 + share;
+        *b *= change.across as f32;
     }
     new.carried = (carry / total).clamp(0.0, 1.0) as f32;
     new

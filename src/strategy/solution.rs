@@ -13,7 +13,7 @@ use super::stand::{Ranked, View};
 use super::terrain::Spot;
 use super::{Hole, Kind, Worth};
 use crate::ground::Point;
-use crate::pattern::{Lie, Swing};
+use crate::pattern::{Change, Lie, Swing};
 use std::sync::atomic::AtomicBool;
 
 /// Where a ball lies, and how many strokes were played on the hole before it.
@@ -38,8 +38,10 @@ pub struct Play {
     pub target: Point,
     /// Direction of the target, degrees clockwise from `ahead`.
     pub aim_deg: f64,
-    /// Direction in which a usual shot starts, its curve allowed for.
+    /// Direction in which a usual shot starts, its curve and the wind allowed for.
     pub start_deg: f64,
+    /// What the conditions of the day make of the swing.
+    pub change: Change,
     /// From the target to the hole.
     pub leaves_yd: f64,
     /// For strokes: strokes to come, this one included (fewer is better). For a table: the mean value (more is better).
@@ -219,13 +221,22 @@ impl<'a> Solution<'a> {
         };
         let (dx, dy) = (target.x - view.place.spot.x, target.y - view.place.spot.y);
         let aim_deg = f64::from(libm::atan2f(dx, dy)).to_degrees();
-        let bend = swing.as_ref().map_or(0.0, |s| libm::atan2(s.curve, s.total.max(1.0)).to_degrees());
+        let change = match ranked.choice {
+            Choice::Swing { aim, .. } if !course.hole.conditions.still() => swing.as_ref().map_or(Change::NONE, |s| {
+                course.hole.conditions.change(s, course.terrain.point(view.place.spot), f64::from(aim))
+            }),
+            _ => Change::NONE,
+        };
+        let bend = swing.as_ref().map_or(0.0, |s| {
+            libm::atan2(s.curve + change.drift, f64::from(libm::hypotf(dx, dy)).max(1.0)).to_degrees()
+        });
         let cost = f64::from(ranked.cost);
         Play {
             choice: ranked.choice,
             target: course.terrain.point(target),
             aim_deg,
             start_deg: aim_deg - bend,
+            change,
             leaves_yd: f64::from(target.away()),
             value: if self.layers.is_some() { -cost } else { cost },
             cost,

@@ -168,7 +168,7 @@ impl Course<'_> {
     pub fn target(&self, place: Place, choice: Choice) -> Spot {
         match choice {
             Choice::Swing { swing, aim } => {
-                let total = self.swing(place.lie, swing).map_or(0.0, |p| p.swing.total as f32);
+                let total = self.swing(place.lie, swing).map_or(0.0, |p| self.meant(&p.swing, place.spot, aim));
                 let (s, c) = libm::sincosf(aim);
                 Spot { x: place.spot.x + total * s, y: place.spot.y + total * c }
             }

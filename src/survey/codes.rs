@@ -41,7 +41,7 @@ pub fn ground_missing(notebook: &str, named: &str, what: &str, cure: &str) -> Di
     let node = root.as_ref().and_then(|root| root.get("course")).and_then(|course| course.get("ground"));
     let span = node.map_or(Span::default(), |node| node.span);
     let words =
-        format!("the ground file {} cannot be read and the sketches stand alone: {what}", notebook::quoted(named));
+        format!("the surveyed ground {} cannot be read and the sketches stand alone: {what}", notebook::quoted(named));
     let advice = if cure.is_empty() { "put it beside the notebook, or take `ground` out" } else { cure };
     Diagnostic::warning(GROUND_MISSING, span, words).advise(advice)
 }

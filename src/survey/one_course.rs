@@ -134,6 +134,18 @@ fn listed(names: &[String]) -> String {
 /// # Errors
 /// [`Refused`] when a file cannot be used at all, or no course has the name. A bad element is no error: it is listed.
 pub fn survey(sources: &[Source<'_>], course: Option<&str>) -> Result<Survey, Refused> {
+    survey_over(sources, course, |_| {})
+}
+
+/// The same, with `change` made to what was read before anything is attached to a hole.
+///
+/// # Errors
+/// As [`survey`].
+pub fn survey_over(
+    sources: &[Source<'_>],
+    course: Option<&str>,
+    change: impl FnOnce(&mut Map),
+) -> Result<Survey, Refused> {
     let mut map = Map::default();
     let (mut walks, mut grids) = (Vec::new(), Vec::new());
     for source in sources {
@@ -148,6 +160,7 @@ pub fn survey(sources: &[Source<'_>], course: Option<&str>) -> Result<Survey, Re
     // A walk may add to the holes of a map, so it comes after every map.
     walks.into_iter().for_each(|walk| gpx::build(&mut map, walk));
     without_doubles(&mut map);
+    change(&mut map);
     let world = courses::plane_of(&map);
     let placed: Vec<Placed> = map.elements.iter().enumerate().map(|(i, e)| Placed::new(i, e, &world)).collect();
     let (found, loose) = courses::courses(&mut map, &placed);
@@ -305,17 +318,20 @@ fn one_course(
             unattached.push(line);
         }
     }
+    let outline = course.outline.and_then(|o| placed.get(o)).and_then(|p| map.elements.get(p.element));
+    let said_holes = outline.and_then(|e| {
+        let text = e.tags.get("golf:course").or_else(|| e.tags.get("holes"))?;
+        values::reference(text).number
+    });
+    if let Some(words) = incomplete(&holes, said_holes) {
+        map.warn(words);
+    }
     let courses = found.iter().map(|c| Listed {
         name: c.name.clone(),
         id: c.id.clone(),
         aliases: c.aliases.clone(),
         holes: c.holes.len(),
         greens: c.greens,
-    });
-    let outline = course.outline.and_then(|o| placed.get(o)).and_then(|p| map.elements.get(p.element));
-    let said_holes = outline.and_then(|e| {
-        let text = e.tags.get("golf:course").or_else(|| e.tags.get("holes"))?;
-        values::reference(text).number
     });
     Survey {
         courses: courses.collect(),
@@ -333,6 +349,23 @@ fn one_course(
         outline: course.id.clone(),
         said_holes,
     }
+}
+
+/// What to say where there are not nine or eighteen holes, nor as many as the map says the course has.
+fn incomplete(holes: &[SurveyedHole], said: Option<u8>) -> Option<String> {
+    let count = u8::try_from(holes.len()).ok().filter(|n| *n > 0)?;
+    let whole = said.unwrap_or(if count <= 9 { 9 } else { 18 });
+    if count >= whole {
+        return None;
+    }
+    let numbers: Vec<u8> = holes.iter().filter(|h| h.number.is_known()).map(|h| h.number.in_draft()).collect();
+    let lines = if count == 1 { "one hole line is".to_owned() } else { format!("{count} hole lines are") };
+    let words = format!("{lines} on the map, and the course would have {whole}");
+    if numbers.len() < holes.len() {
+        return Some(format!("{words}: which are missing the map does not say"));
+    }
+    let missing: Vec<String> = (1..=whole).filter(|n| !numbers.contains(n)).map(|n| n.to_string()).collect();
+    Some(format!("{words}: no line for {}", missing.join(", ")))
 }
 
 /// Stroke indexes that the card cannot have are taken out, each with its hole named (open-formats 6.6).

@@ -126,8 +126,34 @@ impl Looks {
 
     /// The two shades of a surface: its own and its pattern's.
     pub fn surface(self, surface: Surface) -> (Color, Color) {
+        let pair = self.surface_rgb(surface);
+        (self.colour(pair.0), self.colour(pair.1))
+    }
+
+    /// One shade of a surface: its pattern's where `shaded`.
+    pub fn shade(self, surface: Surface, shaded: bool) -> Color {
+        let (own, pattern) = self.surface(surface);
+        if shaded { pattern } else { own }
+    }
+
+    /// A shade of a surface under a club's pattern.
+    pub fn under_pattern(self, surface: Surface, shaded: bool, level: u8) -> Color {
+        let (own, pattern) = self.surface_rgb(surface);
+        let over = if self.light { (150, 96, 0) } else { (255, 232, 140) };
+        let share = if level >= 2 { 0.52 } else { 0.30 };
+        self.colour(mixed(if shaded { pattern } else { own }, over, share))
+    }
+
+    /// A shade of a surface by what the place costs, in strokes.
+    pub fn under_loss(self, surface: Surface, shaded: bool, loss: f64) -> Color {
+        let (own, pattern) = self.surface_rgb(surface);
+        let share = (loss / 1.0).clamp(0.0, 1.0) * 0.75;
+        self.colour(mixed(if shaded { pattern } else { own }, (206, 74, 48), share))
+    }
+
+    fn surface_rgb(self, surface: Surface) -> ((u8, u8, u8), (u8, u8, u8)) {
         let dark = !self.light;
-        let pair = match surface {
+        match surface {
             Surface::Out => {
                 if dark {
                     ((70, 66, 74), (104, 98, 108))
@@ -153,21 +179,21 @@ impl Looks {
                 if dark {
                     ((226, 206, 158), (204, 182, 132))
                 } else {
-                    ((240, 220, 160), (214, 190, 128))
+                    ((252, 226, 150), (232, 200, 118))
                 }
             }
             Surface::Green => {
                 if dark {
                     ((116, 202, 120), (104, 188, 108))
                 } else {
-                    ((98, 190, 104), (84, 174, 90))
+                    ((74, 180, 98), (60, 164, 86))
                 }
             }
             Surface::Fringe => {
                 if dark {
-                    ((92, 170, 94), (84, 158, 86))
+                    ((58, 122, 72), (52, 112, 64))
                 } else {
-                    ((122, 200, 120), (112, 188, 110))
+                    ((58, 142, 74), (50, 130, 66))
                 }
             }
             Surface::Tee => {
@@ -195,14 +221,14 @@ impl Looks {
                 if dark {
                     ((92, 96, 46), (120, 118, 60))
                 } else {
-                    ((188, 184, 122), (164, 158, 96))
+                    ((172, 164, 88), (148, 140, 68))
                 }
             }
             Surface::Waste => {
                 if dark {
                     ((136, 118, 84), (112, 98, 68))
                 } else {
-                    ((222, 204, 168), (196, 178, 142))
+                    ((206, 176, 132), (180, 152, 108))
                 }
             }
             Surface::Rough => {
@@ -212,8 +238,7 @@ impl Looks {
                     ((188, 216, 170), (178, 208, 160))
                 }
             }
-        };
-        (self.colour(pair.0), self.colour(pair.1))
+        }
     }
 
     /// A box of two in three: of a neighbour (1), of the club looked at (2), where both lie (3).
@@ -245,6 +270,50 @@ impl Looks {
             _ => Style::new().fg(Color::Yellow),
         };
         (glyph, style)
+    }
+
+    /// What a ball there is worth, from the fewest strokes (0) to the most (6): on the green and beside it; `plain` paints no worth.
+    pub fn leave(self, on_green: bool, level: usize, plain: bool) -> Color {
+        if plain {
+            return self.surface(if on_green { Surface::Green } else { Surface::Rough }).0;
+        }
+        const DARK: [(u8, u8, u8); 7] =
+            [(38, 128, 84), (54, 122, 72), (86, 124, 60), (124, 122, 52), (150, 104, 46), (158, 80, 46), (146, 54, 48)];
+        const LIGHT: [(u8, u8, u8); 7] = [
+            (120, 208, 150),
+            (150, 214, 140),
+            (188, 216, 128),
+            (222, 212, 120),
+            (236, 190, 116),
+            (240, 164, 118),
+            (236, 138, 126),
+        ];
+        const BESIDE: [(u8, u8, u8); 2] = [(58, 60, 56), (44, 45, 43)];
+        const BESIDE_LIGHT: [(u8, u8, u8); 2] = [(214, 214, 206), (192, 192, 186)];
+        let of = |list: &[(u8, u8, u8)], at: usize| list.get(at.min(list.len() - 1)).copied().unwrap_or_default();
+        let rgb = match (on_green, self.light) {
+            (true, false) => of(&DARK, level),
+            (true, true) => of(&LIGHT, level),
+            (false, false) => of(&BESIDE, usize::from(level > 5)),
+            (false, true) => of(&BESIDE_LIGHT, usize::from(level > 5)),
+        };
+        self.colour(rgb)
+    }
+
+    /// Ink on those shades.
+    pub fn leave_ink(self) -> Color {
+        self.colour(if self.light { (16, 18, 16) } else { (246, 246, 240) })
+    }
+
+    /// The same as a character with its style, where half-cells cannot be painted.
+    pub fn leave_texture(self, on_green: bool, level: usize) -> (char, Style) {
+        const MARKS: [char; 7] = [' ', '·', ':', '░', '▒', '▓', '█'];
+        const PLAIN: [char; 7] = [' ', '.', ':', '-', '=', '#', '@'];
+        if !on_green {
+            return (' ', Style::new());
+        }
+        let of = if self.ascii { &PLAIN } else { &MARKS };
+        (of.get(level).copied().unwrap_or('#'), self.quiet())
     }
 
     /// Whether the half-cell at this column and half-row belongs to the pattern rather than the ground of a surface.
@@ -400,6 +469,12 @@ fn nearest_of_256((r, g, b): (u8, u8, u8)) -> u8 {
     let grey = ((mean - 8).clamp(0, 230) / 10) as u8;
     let shade = 8 + 10 * i32::from(grey);
     if far((shade, shade, shade)) < cube { 232 + grey.min(23) } else { 16 + 36 * lr + 6 * lg + lb }
+}
+
+/// `share` of `over` in `under`.
+fn mixed(under: (u8, u8, u8), over: (u8, u8, u8), share: f64) -> (u8, u8, u8) {
+    let one = |a: u8, b: u8| (f64::from(a) * (1.0 - share) + f64::from(b) * share).round() as u8;
+    (one(under.0, over.0), one(under.1, over.1), one(under.2, over.2))
 }
 
 #[cfg(test)]

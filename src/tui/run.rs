@@ -1,20 +1,25 @@
 //! The loop at the edge: one channel of everything that can happen, one owner of the state, effects performed before the
 //! next key.
 
-use super::keymap::Key;
+use super::behind::{Answered, Behind, Planned};
+use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
 use super::reviewer;
-use super::state::{Content, Notice, PlanKey, ReviewAsk, ShelfFile, State, Tab};
+use super::saver::{Saver, SaverTold};
+use super::state::{Content, Notice, PupilsJob, ReviewAsk, ShelfFile, State, Tab};
 use super::terminal::{self, Guard};
-use super::update::{Effect, Msg, PlayerEdit, update};
+use super::update::today::{Ask, Told};
+use super::update::{CourseAsk, CourseTold, Effect, Msg, PlayerEdit, PupilsAsk, PupilsTold, pupils, update};
 use super::view::view;
 use crate::jobs::{Cancel, Done, Outcome, Worker};
-use crate::plan::{HolePlan, NoPlan, plan, price};
+use crate::notebook::report::Report;
 use crate::round::Event;
 use crate::session::{Home, RoundWish, Session};
 use crate::shelf::{self, NotEdited, Taken};
-use crate::store::{FileChange, Kept, LastUsed, Notify, RoundLog, Settings, Store, StoreError, Watch};
+use crate::store::{
+    FileChange, Kept, LastUsed, Limit, Notify, RoundLog, Settings, Store, StoreError, Trouble, Watch, read_text,
+};
 use crossterm::event::{Event as TerminalEvent, KeyEventKind};
 use std::io;
 use std::path::PathBuf;
@@ -33,11 +38,12 @@ pub(super) enum Arrival {
     FileChanged,
     Planned(Box<Done<Planned>>),
     Reviewed(Box<Done<(Tab, Content)>>),
+    Saved(SaverTold),
+    Pupils(PupilsTold),
+    Told(Box<Done<Told>>),
+    Answered(Box<Done<Answered>>),
     Kept(Kept),
 }
-
-/// What the worker gives back: the key of the question and its answer.
-pub(super) type Planned = (PlanKey, Result<Box<HolePlan>, String>);
 
 /// How many arrivals may wait; a storm of them makes the sender wait, not the memory grow.
 const WAITING: usize = 256;
@@ -84,8 +90,12 @@ pub struct App {
     ended: Option<Instant>,
     /// Saves the settings.
     saving: Option<thread::JoinHandle<Settings>>,
-    /// Works plans out; started with the first that is wanted.
-    planner: Option<Worker<Planned>>,
+    /// What is worked out behind the screen.
+    behind: Behind,
+    /// Works pupils' plays out; started with the Pupils page.
+    teacher: Option<Worker<()>>,
+    /// Writes changed notebooks; started with the first change.
+    saver: Option<Saver>,
     /// Works reviews out; started with the first that is wanted.
     reviewer: Option<Worker<(Tab, Content)>>,
 }
@@ -117,6 +127,23 @@ fn draw(guard: &mut Guard, state: &State) -> io::Result<()> {
     Ok(())
 }
 
+/// The person's own keys from their shelf; a mistake there is said with its line, and the rest holds.
+fn own_keys(store: &Store) -> (Keymap, Option<Notice>) {
+    let path = store.shelf().keys();
+    if !path.exists() {
+        return (Keymap::default(), None);
+    }
+    match read_text(&path, Limit::YAML) {
+        Ok(file) => {
+            let (keymap, problems) = Keymap::read(&file.text);
+            let name = path.display().to_string();
+            let first = Report::new(&name, &file.text, &problems).to_text().lines().next().map(str::to_owned);
+            (keymap, first.map(|line| Notice::warning(format!("{line} (marram check {name})"))))
+        }
+        Err(error) => (Keymap::default(), Some(Notice::warning(error.to_string()))),
+    }
+}
+
 /// Reads the terminal on a thread of its own.
 fn listen(arrivals: SyncSender<Arrival>) {
     thread::spawn(move || {
@@ -133,6 +160,15 @@ fn listen(arrivals: SyncSender<Arrival>) {
     });
 }
 
+/// Works a job of pupils out, each answer sent as soon as it is known.
+fn teach(job: &PupilsJob, cancel: &Cancel, arrivals: &SyncSender<Arrival>) {
+    pupils::work(job, cancel, &mut |index, answer| {
+        let told = PupilsTold::Answer(Box::new(job.key.clone()), index, answer);
+        // A screen that is gone needs no answer.
+        drop(arrivals.send(Arrival::Pupils(told)));
+    });
+}
+
 impl App {
     /// The app with what is opened first; what can wait has not been begun.
     pub(super) fn start(
@@ -142,6 +178,7 @@ impl App {
         size: (u16, u16),
     ) -> anyhow::Result<(Self, Receiver<Arrival>, State)> {
         let (arrivals, arrived) = sync_channel(WAITING);
+        let behind = Behind::new(arrivals.clone());
         let (settings, trouble) = store.settings();
         let mut app = Self {
             store,
@@ -153,13 +190,22 @@ impl App {
             leaving: false,
             ended: None,
             saving: None,
-            planner: None,
+            behind,
+            teacher: None,
+            saver: None,
             reviewer: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
         let looks = Looks::from_environment(|name| std::env::var(name).ok());
         let mut state = State::new(session, size, looks, today.to_owned());
+        let (keymap, trouble) = own_keys(&app.store);
+        state.keymap = keymap;
+        notices.extend(trouble);
+        match shelf::pins(&app.store) {
+            Ok(pins) => state.pins = pins,
+            Err(error) => notices.push(Notice::warning(error.to_string())),
+        }
         state.notice = notices.pop();
         if state.session.course.is_none() {
             app.perform(&mut state, Effect::ListShelf);
@@ -255,8 +301,7 @@ impl App {
     fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
         let Some(since) = self.ended else { return arrived.recv().ok() };
         // The lines are at an end: only the plan in work is waited for.
-        while (self.planner.as_ref().is_some_and(Worker::is_busy)
-            || self.reviewer.as_ref().is_some_and(Worker::is_busy))
+        while (self.behind.is_busy() || self.reviewer.as_ref().is_some_and(Worker::is_busy))
             && since.elapsed() < LAST_PLAN
         {
             if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
@@ -294,6 +339,24 @@ impl App {
             Arrival::Planned(done) => match done.outcome {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
+            },
+            Arrival::Saved(told) => match told {
+                Ok((digest, words)) => Msg::Course(CourseTold::Saved(digest, words)),
+                Err(error) if error.trouble == Trouble::Changed => {
+                    let (session, _) = shelf::reread(&state.session);
+                    Msg::Course(CourseTold::Conflict(Box::new(session)))
+                }
+                Err(error) => Msg::Course(CourseTold::NotSaved(error.to_string())),
+            },
+            Arrival::Pupils(told) => Msg::Pupils(told),
+            Arrival::Told(done) => Msg::Today(match done.outcome {
+                Outcome::Finished(told) => told,
+                Outcome::Cancelled | Outcome::Panicked(_) => Told::Nothing,
+            }),
+            Arrival::Answered(done) => match done.outcome {
+                Outcome::Finished((key, answer)) => Msg::Answered(Box::new(key), answer),
+                Outcome::Cancelled => return,
+                Outcome::Panicked(why) => Msg::AnswerLost(why),
             },
             Arrival::Kept(kept) => {
                 if let Some(trouble) = &kept.trouble {
@@ -342,6 +405,8 @@ impl App {
                 }
             }
             Effect::EditPlayer(edit) => self.edit_player(state, edit),
+            Effect::Course(ask) => self.course(state, ask),
+            Effect::Pupils(ask) => self.pupils(state, ask),
             Effect::Append(event) => self.append(state, &event),
             Effect::ListShelf => {
                 let items = shelf::list(&self.store);
@@ -376,11 +441,20 @@ impl App {
                     Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
                 }
             }
-            Effect::Plan(key, question) => self.plan(*key, move |cancel| plan(&question, cancel.flag()).map(Box::new)),
-            Effect::Price(key, question, made) => self.plan(*key, move |cancel| {
-                let mut priced = made;
-                price(&question, &mut priced, cancel.flag()).map(|()| priced)
-            }),
+            Effect::Today(ask) => self.today(state, ask),
+            Effect::Plan(key, question) => self.behind.plan(*key, question),
+            Effect::Price(key, question, made) => self.behind.price(*key, question, made),
+            Effect::Ask(key, question) => self.behind.ask(*key, question),
+            Effect::KeepPins(pins) => {
+                if let Err(error) = shelf::keep_pins(&self.store, &pins) {
+                    self.handle(state, Msg::Trouble(format!("pinned here only: {error}")));
+                }
+            }
+            Effect::KeepCommitment(commitment) => {
+                if let Err(error) = shelf::keep_commitment(&self.store, &commitment) {
+                    self.handle(state, Msg::Trouble(format!("what you committed to was not kept: {error}")));
+                }
+            }
             Effect::Review(ask) => self.review(*ask, state.today.clone()),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
@@ -413,22 +487,82 @@ impl App {
         }
     }
 
-    /// Gives the planner a job; what it was at for another hole is called off.
-    fn plan(&mut self, key: PlanKey, job: impl FnOnce(&Cancel) -> Result<Box<HolePlan>, NoPlan> + Send + 'static) {
-        if self.planner.is_none() {
-            let (results, done) = sync_channel::<Done<Planned>>(4);
-            let arrivals = self.arrivals.clone();
-            thread::spawn(move || {
-                for result in done {
-                    if arrivals.send(Arrival::Planned(Box::new(result))).is_err() {
-                        return;
-                    }
+    /// Makes the example the person's own for a change, or has a text written behind the screen.
+    fn course(&mut self, state: &mut State, ask: CourseAsk) {
+        match ask {
+            CourseAsk::OwnCopy(edit) => match shelf::own_copy(&self.store, &state.session) {
+                Ok(Some(copy)) => {
+                    self.handle(state, Msg::Course(CourseTold::Copied(Box::new(copy.session), edit, copy.words)));
+                    self.remember(state);
+                    self.watch_files(state);
                 }
-            });
-            self.planner = Worker::start("planner", results).ok();
+                Ok(None) => {}
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            CourseAsk::Save(text) => {
+                if self.saver.is_none() {
+                    let arrivals = self.arrivals.clone();
+                    let tell = move |told| drop(arrivals.send(Arrival::Saved(told)));
+                    self.saver = Saver::start(self.store.clone(), tell).ok();
+                }
+                match &self.saver {
+                    Some(saver) => saver.save(text),
+                    None => self.handle(state, Msg::Trouble("nothing can be written: no thread starts".to_owned())),
+                }
+                self.watch_files(state);
+            }
         }
-        if let Some(planner) = &self.planner {
-            planner.supersede(move |cancel| (key, job(cancel).map_err(|e| e.to_string())));
+    }
+
+    /// Finds and reads pupils, and works their plays out beside the planner.
+    fn pupils(&mut self, state: &mut State, ask: PupilsAsk) {
+        match ask {
+            PupilsAsk::List => {
+                let lists = shelf::pupil_lists(&self.store, &state.session);
+                self.handle(state, Msg::Pupils(PupilsTold::Lists(lists)));
+            }
+            PupilsAsk::Read(path) => match shelf::pupil_list(&self.store, &state.session, &path) {
+                Ok(list) => self.handle(state, Msg::Pupils(PupilsTold::Read(list.people, list.remarks))),
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            PupilsAsk::Work(job) => {
+                if self.teacher.is_none() {
+                    let (results, done) = sync_channel::<Done<()>>(4);
+                    thread::spawn(move || for _ in done {});
+                    self.teacher = Worker::start("pupils", results).ok();
+                }
+                let arrivals = self.arrivals.clone();
+                if let Some(teacher) = &self.teacher {
+                    teacher.supersede(move |cancel| teach(&job, cancel, &arrivals));
+                }
+            }
+        }
+    }
+
+    /// Does what a page of the day asks for.
+    fn today(&mut self, state: &mut State, ask: Ask) {
+        match ask {
+            Ask::Edit(edit) => match shelf::edit_day(&self.store, &state.session, &edit.edits) {
+                Ok(done) => {
+                    let told = Told::Edited(Box::new(done.session), edit, done.inverse, done.words);
+                    self.handle(state, Msg::Today(told));
+                    self.remember(state);
+                    self.watch_files(state);
+                }
+                Err(NotEdited::OwnDiffers { session, words }) => {
+                    self.handle(state, Msg::Reread(session, Some(Notice::warning(words))));
+                    self.watch_files(state);
+                }
+                Err(error) => self.handle(state, Msg::Trouble(error.to_string())),
+            },
+            Ask::Export => {
+                let notice = match shelf::export_day(&self.store, &state.session) {
+                    Ok(words) => Notice::word(words),
+                    Err(error) => Notice::failure(error.to_string()),
+                };
+                self.handle(state, Msg::Say(notice));
+            }
+            Ask::Hole(..) | Ask::Green(..) => self.behind.today(ask),
         }
     }
 
@@ -513,9 +647,13 @@ impl App {
     pub(super) fn leave(mut self, state: &State) -> anyhow::Result<()> {
         self.remember(state);
         self.adopt_saved_settings();
+        let not_written = self.saver.take().and_then(Saver::finish);
         if let Some(round) = self.round.take() {
             round.finish()?;
         }
-        Ok(())
+        match not_written {
+            Some(error) => Err(anyhow::anyhow!("the last change of the notebook is not written: {error}")),
+            None => Ok(()),
+        }
     }
 }

@@ -1,16 +1,19 @@
 //! A story: what is open, keys, and the screen they lead to, without a terminal. Tests and pictures are made with it.
 
+use super::ask::Holes;
 use super::keymap::Key;
 use super::looks::{Depth, Looks};
 use super::state::State;
-use super::update::{Effect, Msg, PlayerEdit, update};
+use super::update::today::{Ask, Told};
+use super::update::{CourseAsk, CourseEdit, CourseTold, DayEdit, Effect, Msg, PlayerEdit, update};
 use super::view::{plain, view};
-use crate::plan::{plan, price};
+use crate::plan::{GreenPicture, hole_today, price};
 use crate::round::{RoundId, RoundState};
-use crate::session::{RoundWish, Session};
+use crate::session::{Home, RoundWish, Session};
 use crate::shelf;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 /// The day of stories, so that they never change by themselves.
@@ -23,6 +26,7 @@ pub struct Story {
     pub state: State,
     /// Every effect asked for so far.
     pub effects: Vec<Effect>,
+    holes: Holes,
 }
 
 impl Story {
@@ -34,7 +38,11 @@ impl Story {
     /// A story on a session.
     pub fn of(session: Session, width: u16, height: u16) -> Self {
         let looks = Looks { depth: Depth::True, ascii: false, light: false };
-        Self { state: State::new(session, (width, height), looks, STORY_DAY.to_owned()), effects: Vec::new() }
+        Self {
+            state: State::new(session, (width, height), looks, STORY_DAY.to_owned()),
+            effects: Vec::new(),
+            holes: Holes::default(),
+        }
     }
 
     /// Presses keys, written as in the key help with blanks between them. A round that a score begins is kept in memory.
@@ -66,8 +74,11 @@ impl Story {
             return;
         }
         for effect in &effects {
-            if let Effect::EditPlayer(edit) = effect {
-                self.edit_player(edit.clone());
+            match effect {
+                Effect::EditPlayer(edit) => self.edit_player(edit.clone()),
+                Effect::Course(CourseAsk::OwnCopy(edit)) => self.own_copy(edit.clone()),
+                Effect::Today(Ask::Edit(edit)) => self.edit_day(edit.clone()),
+                _ => {}
             }
         }
         self.effects.extend(effects);
@@ -82,10 +93,29 @@ impl Story {
         waiting.extend(update(&mut self.state, Msg::Resize(width, height)));
         while let Some(effect) = waiting.pop() {
             let (key, answer) = match effect {
-                Effect::Plan(key, question) => (key, plan(&question, &never).map(Box::new)),
+                Effect::Today(Ask::Hole(key, question)) => {
+                    let found = hole_today(&question, &never).map_err(|e| e.to_string());
+                    waiting.extend(update(&mut self.state, Msg::Today(Told::Hole(key, found))));
+                    continue;
+                }
+                Effect::Today(Ask::Green(key, question)) => {
+                    let found = GreenPicture::new(&question, &never).map(Arc::new).map_err(|e| e.to_string());
+                    waiting.extend(update(&mut self.state, Msg::Today(Told::Green(key, found))));
+                    continue;
+                }
+                Effect::Plan(key, question) => {
+                    let solved = self.holes.solved(&key, &question, &never);
+                    (key, solved.map(|solved| Box::new(solved.plan())))
+                }
                 Effect::Price(key, question, mut made) => {
                     let priced = price(&question, &mut made, &never);
                     (key, priced.map(|()| made))
+                }
+                Effect::Ask(key, question) => {
+                    let answer = self.holes.answer(&key, &question, &never);
+                    let answer = answer.map(Box::new).map_err(|e| e.to_string());
+                    waiting.extend(update(&mut self.state, Msg::Answered(key, answer)));
+                    continue;
                 }
                 other => {
                     self.effects.push(other);
@@ -95,6 +125,54 @@ impl Story {
             waiting.extend(update(&mut self.state, Msg::Planned(key, answer.map_err(|e| e.to_string()))));
         }
         self
+    }
+
+    /// The example becomes the person's own in memory.
+    fn own_copy(&mut self, edit: Box<CourseEdit>) {
+        let mut session = self.state.session.clone();
+        session.home = Home::Files;
+        let words = "This is your own copy now, in memory".to_owned();
+        let told = CourseTold::Copied(Box::new(session), edit, words);
+        let effects = update(&mut self.state, Msg::Course(told));
+        self.effects.extend(effects);
+    }
+
+    /// Text pasted into the terminal.
+    pub fn paste(&mut self, text: &str) -> &mut Self {
+        let effects = update(&mut self.state, Msg::Paste(text.to_owned()));
+        for effect in &effects {
+            if let Effect::Today(Ask::Edit(edit)) = effect {
+                self.edit_day(edit.clone());
+            }
+        }
+        self.effects.extend(effects);
+        self
+    }
+
+    /// Types text as it is, blanks included.
+    pub fn types(&mut self, text: &str) -> &mut Self {
+        for c in text.chars() {
+            self.press(Key::Char(c));
+        }
+        self
+    }
+
+    /// The text of the notebook as it is open.
+    pub fn notebook(&self) -> &str {
+        self.state.session.course_file.as_ref().map_or("", |f| f.text.as_str())
+    }
+
+    /// A change of the day sheet is made in memory.
+    fn edit_day(&mut self, edit: DayEdit) {
+        let msg = match shelf::day_edited(&self.state.session, &edit.edits) {
+            Ok((session, made)) => {
+                let words = format!("Changed, lines {:?}", made.lines);
+                Msg::Today(Told::Edited(Box::new(session), edit, made.inverse, words))
+            }
+            Err(error) => Msg::Trouble(error.to_string()),
+        };
+        let effects = update(&mut self.state, msg);
+        self.effects.extend(effects);
     }
 
     /// A change of a player's file is made in memory.

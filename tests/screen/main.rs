@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bag;
+mod colours;
 mod formats;
 mod handicap;
 mod looks;

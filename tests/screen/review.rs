@@ -84,8 +84,7 @@ fn the_book_is_entered_line_by_line_and_nothing_typed_is_lost() {
 /// A round under the Rules records shots and reviews nothing until its card is closed (Rule 4.3a).
 #[test]
 fn a_round_under_the_rules_records_and_does_not_review() {
-    let mut session =
-        round(&[(WREN, "Club")], PlayWish { play: crate::rounds::play("stableford"), ..PlayWish::default() });
+    let mut session = round(&[(WREN, "Club")], PlayWish::usual(crate::rounds::play("stableford")));
     let mut opening = session.round.as_ref().unwrap().opening().clone();
     opening.kind = marram::round::Kind::Competition;
     session.round = Some(marram::round::RoundState::open(opening).unwrap());

@@ -1,7 +1,7 @@
 //! A course notebook from its text: small decoders, one file a noun, that report every problem and go on.
 
 mod checks;
-mod day;
+pub mod day;
 mod ground;
 pub(crate) mod head;
 mod hole;

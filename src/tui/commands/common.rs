@@ -13,7 +13,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Shows lengths in the other unit.",
         keys: &["o u"],
-        pages: MAIN,
+        pages: WITH_UNITS,
         why_not: always,
     },
     Command {
@@ -83,7 +83,7 @@ pub const TABLE: &[Command] = &[
         hint: "keys",
         sentence: "Shows every key that works here.",
         keys: &["?"],
-        pages: &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Handicap, Page::Review, Page::Problems],
+        pages: EVERYWHERE_BUT_OVERLAYS,
         why_not: always,
     },
     Command {

@@ -13,7 +13,7 @@ pub const TABLE: &[Command] = &[
         hint: "hole",
         sentence: "Goes to the next hole in playing order.",
         keys: &["Tab", ","],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_NOTES,
         why_not: needs_course,
     },
     Command {
@@ -23,7 +23,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Goes to the previous hole in playing order.",
         keys: &["Shift-Tab", ";"],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_NOTES,
         why_not: needs_course,
     },
     Command {
@@ -33,7 +33,7 @@ pub const TABLE: &[Command] = &[
         hint: "stand",
         sentence: "Walks the stand five ahead along the hole; on the card, to the next hole.",
         keys: &["Right", "l"],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -43,7 +43,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Walks the stand five back along the hole; on the card, to the previous hole.",
         keys: &["Left", "h"],
-        pages: HOLE_CARD,
+        pages: HOLE_CARD_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -73,7 +73,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Walks the stand one ahead.",
         keys: &["Shift-Right", "L"],
-        pages: HOLE,
+        pages: HOLE_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -83,7 +83,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Walks the stand one back.",
         keys: &["Shift-Left", "H"],
-        pages: HOLE,
+        pages: HOLE_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -93,7 +93,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Walks the stand one to the left.",
         keys: &["Shift-Up", "K"],
-        pages: HOLE,
+        pages: HOLE_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -103,7 +103,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Walks the stand one to the right.",
         keys: &["Shift-Down", "J"],
-        pages: HOLE,
+        pages: HOLE_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -113,7 +113,7 @@ pub const TABLE: &[Command] = &[
         hint: "next thing",
         sentence: "Walks the stand to the next place along the hole where something begins or ends.",
         keys: &["w"],
-        pages: HOLE,
+        pages: HOLE_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -123,7 +123,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Walks the stand back to the place before.",
         keys: &["W"],
-        pages: HOLE,
+        pages: HOLE_NOTES,
         why_not: stand_allowed,
     },
     Command {
@@ -133,7 +133,7 @@ pub const TABLE: &[Command] = &[
         hint: "tee",
         sentence: "Puts the stand back on the player's tee.",
         keys: &["t"],
-        pages: HOLE,
+        pages: HOLE_NOTES,
         why_not: needs_course,
     },
     Command {

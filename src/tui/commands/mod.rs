@@ -2,18 +2,35 @@
 //!
 //! The hint line, the key help, the finder, `marram keys` and `docs/keys.md` are made from this table.
 
+mod annotate;
 mod bag;
 mod common;
+pub mod day;
+mod draw;
 mod go;
+pub mod green;
 mod hole;
+mod measure;
 mod pages;
+mod plan;
+mod pupils;
 mod review;
 mod score;
 mod why;
 
+pub use annotate::NoteAct;
+pub use draw::DrawAct;
+pub use measure::MeasureAct;
+pub use plan::PlanAct;
+pub use pupils::PupilAct;
 pub use review::{LogAct, ReviewAct};
 
 use super::state::State;
+
+/// Why the day sheet cannot be changed now.
+pub fn why_no_day(state: &State) -> Option<String> {
+    why::day_sheet(state)
+}
 
 /// The places where keys have a meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -38,21 +55,42 @@ pub enum Page {
     Review,
     /// The shots of the round, a line a hole.
     Shots,
+    /// Everything written about a hole.
+    Annotate,
+    /// The drawing of a hole.
+    Draw,
+    /// Measuring on a hole.
+    Measure,
+    /// One hole for all pupils.
+    Pupils,
+    /// What is known of the day.
+    Day,
+    /// The putting green.
+    Green,
+    /// A play marked before the plan shows.
+    Commit,
 }
 
 impl Page {
     /// All pages, in the order of the docs.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: &[Self] = &[
         Self::Hole,
+        Self::Green,
+        Self::Day,
         Self::Card,
         Self::Shelf,
         Self::Bag,
         Self::Handicap,
         Self::Review,
         Self::Shots,
+        Self::Annotate,
+        Self::Draw,
+        Self::Measure,
+        Self::Pupils,
         Self::Help,
         Self::Finder,
         Self::Problems,
+        Self::Commit,
     ];
 
     /// Its name on screen.
@@ -68,6 +106,13 @@ impl Page {
             Self::Handicap => "Handicap",
             Self::Review => "Review",
             Self::Shots => "Shots",
+            Self::Annotate => "Notes",
+            Self::Draw => "Draw",
+            Self::Measure => "Measure",
+            Self::Pupils => "Pupils",
+            Self::Day => "Day sheet",
+            Self::Green => "Green",
+            Self::Commit => "Commit first",
         }
     }
 }
@@ -125,13 +170,21 @@ pub enum Act {
     OpenHandicap,
     TypeScore,
     CloseRound,
+    Note(NoteAct),
+    Draw(DrawAct),
+    Measure(MeasureAct),
+    Pupils(PupilAct),
     Up,
     Down,
     Choose,
     Review(ReviewAct),
     Log(LogAct),
     Back,
+    Day(day::DayAct),
+    Green(green::GreenAct),
     Quit,
+    /// The plan's own commands.
+    Plan(PlanAct),
 }
 
 /// One command of the table.
@@ -156,7 +209,22 @@ pub struct Command {
 }
 
 /// The tables, each by its own page or purpose, in the order of the docs and the hint line.
-const TABLES: &[&[Command]] = &[score::TABLE, bag::TABLE, hole::TABLE, go::TABLE, review::TABLE, common::TABLE];
+#[rustfmt::skip] // A line each, so that pages are added side by side.
+const TABLES: &[&[Command]] = &[
+    score::TABLE,
+    bag::TABLE,
+    hole::TABLE,
+    plan::TABLE,
+    day::TABLE,
+    green::TABLE,
+    annotate::TABLE,
+    draw::TABLE,
+    measure::TABLE,
+    pupils::TABLE,
+    review::TABLE,
+    go::TABLE,
+    common::TABLE,
+];
 
 /// Every command.
 pub fn all() -> impl Iterator<Item = &'static Command> {
@@ -176,6 +244,9 @@ pub fn keys_of(command: &Command) -> String {
     if command.act == Act::TypeNumber {
         return "0–9".to_owned();
     }
+    if command.act == Act::Day(day::DayAct::Type) {
+        return "0–9 or f or m or b".to_owned();
+    }
     command.keys.join(" or ")
 }
 
@@ -185,7 +256,7 @@ pub fn markdown() -> String {
         "# Keys\n\nMade from the command table of the program (`marram keys --markdown`); a test keeps the two the same.\n\
          A sequence such as `o u` is two keys one after the other; while it is incomplete its continuations are shown.\n",
     );
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let mut rows = String::new();
         for command in all().filter(|c| c.pages.contains(&page)) {
             rows.push_str(&format!(
@@ -206,10 +277,15 @@ pub fn markdown() -> String {
     out
 }
 
+/// The names of all commands with their keys, a line each: what a file of one's own keys is written with.
+pub fn names() -> String {
+    all().map(|c| format!("{:<24} {:<14} {}\n", c.name, keys_of(c), c.title)).collect()
+}
+
 /// The keys as plain lines, for `marram keys`.
 pub fn plain() -> String {
     let mut out = String::new();
-    for page in Page::ALL {
+    for page in Page::ALL.iter().copied() {
         let commands: Vec<_> = all().filter(|c| c.pages.contains(&page)).collect();
         if commands.is_empty() {
             continue;

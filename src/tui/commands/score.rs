@@ -83,7 +83,7 @@ pub const TABLE: &[Command] = &[
         hint: "undo",
         sentence: "Takes the last change back.",
         keys: &["u"],
-        pages: HOLE_CARD_BAG,
+        pages: UNDO,
         why_not: needs_undo,
     },
     Command {
@@ -93,7 +93,7 @@ pub const TABLE: &[Command] = &[
         hint: "",
         sentence: "Makes the change that was taken back again.",
         keys: &["U"],
-        pages: HOLE_CARD_BAG,
+        pages: UNDO,
         why_not: needs_redo,
     },
     Command {

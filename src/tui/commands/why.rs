@@ -43,16 +43,48 @@ pub fn needs_players(state: &State) -> Option<String> {
     (state.session.golfers.len() < 2).then(|| "This round has one player.".to_owned())
 }
 
+/// The sheet may be changed; in play under the Rules the wind and the rest stay as forecast.
+pub fn day_sheet(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::MeasuredWind))
+}
+
+pub fn needs_day(state: &State) -> Option<String> {
+    state.session.day.is_none().then(|| "There is no day sheet yet: type something on it.".to_owned())
+}
+
+pub fn green_read(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::GreenRead)).or_else(|| {
+        let none = state.current_hole().is_none_or(|h| h.ground.green.is_none());
+        none.then(|| "This hole has no green drawn.".to_owned())
+    })
+}
+
 pub fn needs_undo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Day {
+        let none = state.day_edits.undo.is_empty();
+        return none.then(|| "Nothing has been changed on this sheet yet.".to_owned());
+    }
     if state.page_below() == Page::Bag {
         return state.bag_edits.why_no_undo(state);
+    }
+    if state.writes_course() || state.notes_undo_first() {
+        let none = state.course_edits.undo.is_empty();
+        return none.then(|| "Nothing has been changed in this notebook yet.".to_owned());
     }
     state.session.why_no_undo()
 }
 
 pub fn needs_redo(state: &State) -> Option<String> {
+    if state.page_below() == Page::Day {
+        let none = state.day_edits.redo.is_empty();
+        return none.then(|| "Nothing has been undone on this sheet.".to_owned());
+    }
     if state.page_below() == Page::Bag {
         return state.bag_edits.why_no_redo(state);
+    }
+    if state.writes_course() || state.notes_redo_first() {
+        let none = state.course_edits.redo.is_empty();
+        return none.then(|| "Nothing has been taken back in this notebook.".to_owned());
     }
     state.session.why_no_redo()
 }
@@ -103,4 +135,16 @@ pub fn can_review(state: &State) -> Option<String> {
 
 pub fn has_proposal(state: &State) -> Option<String> {
     state.proposal().is_none().then(|| "No proposal is under the cursor; 3 shows what was learnt.".to_owned())
+}
+
+pub fn own_layer(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| {
+        let nobody = state.layer_person().is_none();
+        nobody.then(|| "a layer belongs to a player; `marram new player NAME` makes yours.".to_owned())
+    })
+}
+
+/// Drawing shows the falls of the green and changes the ground that distances rest on: before a round, or after it.
+pub fn drawing_allowed(state: &State) -> Option<String> {
+    needs_course(state).or_else(|| state.session.why_not(Ability::GreenContours))
 }

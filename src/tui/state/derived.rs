@@ -1,9 +1,9 @@
 //! Values that the views show, worked out once after each change and never while drawing.
 
-use super::{PlanKey, ShownRecord, State};
-use crate::ground::Corridor;
+use super::{Answered, DayShown, GreenShown, Measured, PlanKey, ShownRecord, Sketched, State, WrittenThings};
 use crate::ground::ribbon::{BendMark, Letter, Ribbon, Tick, View};
 use crate::ground::stops::Stop;
+use crate::ground::{Corridor, Point};
 use crate::plan::HolePlan;
 use crate::round::Ability;
 use crate::sheet::{BagSheet, CardSheet, HoleSheet, LiveCard, StandSheet};
@@ -34,8 +34,20 @@ pub struct Derived {
     pub plan_key: Option<PlanKey>,
     /// The plan of this hole, when it is at hand and may be shown.
     pub plan: Option<Arc<HolePlan>>,
+    /// The Day sheet page, while it is open.
+    pub day: DayShown,
+    /// The Green page, while it is open.
+    pub green: GreenShown,
+    /// What the solved hole answers.
+    pub answered: Answered,
     /// The drawing.
     pub drawing: Option<Arc<Drawing>>,
+    /// Everything written about the hole, while its page is open.
+    pub written: WrittenThings,
+    /// The hole as it is drawn on the Draw page.
+    pub sketched: Option<Sketched>,
+    /// What the Measure page measures.
+    pub measured: Option<Measured>,
     /// The places along the hole where something matters.
     pub stops: Vec<Stop>,
     corridor: Option<Arc<Corridor>>,
@@ -58,6 +70,8 @@ pub struct Drawing {
     pub from_tee: Vec<Tick>,
     /// Distances to the middle of the green, under it.
     pub to_middle: Vec<Tick>,
+    /// The middle of each half-cell, row by row.
+    pub points: Arc<Vec<Point>>,
 }
 
 /// What the cuts through a hole were made from.
@@ -118,6 +132,11 @@ impl Derived {
         out
     }
 
+    /// How wide the fairway is at a place, yards; `None` where there is none.
+    pub fn fairway_width(&self, at: Along, across: Across) -> Option<f64> {
+        self.corridor.as_ref()?.fairway_at(at, across).map(|f| f.width())
+    }
+
     /// Makes the drawing when its cells, its hole or its tee have changed.
     fn draw(&mut self, state: &State, ground: CorridorKey) {
         let area = Rect::new(0, 0, state.size.0, state.size.1);
@@ -155,6 +174,7 @@ impl Derived {
                 line,
                 from_tee: ribbon.from_tee(origin, key.units),
                 to_middle: ribbon.to_middle(key.units),
+                points: Arc::new((0..columns * halves).map(|i| ribbon.point(i % columns, i / columns)).collect()),
                 ribbon,
             })
         });

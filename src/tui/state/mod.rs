@@ -1,26 +1,44 @@
 //! What the screen knows: one owner of everything, derived values kept with what they were made from.
 
+mod annotate;
+mod answers;
 mod bag;
+mod course_edits;
+mod day;
 mod derived;
+mod draw;
+pub mod fields;
 mod finder;
+mod green;
 mod handicap;
+mod measure;
 mod notice;
 mod plans;
+mod pupils;
 mod review;
 mod screens;
 
+pub use annotate::{AnnotateScreen, Form, FormField, WrittenThings};
+pub use answers::{Answered, Answers, CommitScreen, Panel, Tint, ValueMap};
 pub use bag::{BagEdits, BagScreen, Field, FieldFor};
-pub use derived::Derived;
+pub use course_edits::{CourseEdits, DoneEdit, MOST_UNDO, Mark, Unsaved, Where};
+pub use day::{DayEdits, DayHoles, DayScreen, DayShown};
+pub use derived::{Derived, Drawing};
+pub use draw::{DrawScreen, Entry, EntryFor, Picked, Sketched, SketchedFrom};
 pub use finder::Finder;
+pub use green::{GreenScreen, GreenShown, Greens};
 pub use handicap::{HandicapScreen, ShelfFile, ShownRecord};
+pub use measure::{MeasureScreen, Measured};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
+pub use pupils::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen};
 pub use review::{Content, ReviewAsk, ReviewScreen, ShotsScreen, Tab, Typed};
 pub use screens::{HoleScreen, Screen};
 
 use super::commands::Page;
-use super::keymap::Key;
+use super::keymap::{Key, Keymap};
 use super::looks::Looks;
+use crate::plan::Pins;
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -46,6 +64,8 @@ pub struct State {
     pub hole: HoleScreen,
     /// One line for the person.
     pub notice: Option<Notice>,
+    /// The keys of this person.
+    pub keymap: Keymap,
     /// The keys of an unfinished sequence.
     pub pending: Vec<Key>,
     /// What lies on the shelf, as last listed.
@@ -56,8 +76,20 @@ pub struct State {
     pub today: String,
     /// What was changed in the player's bag and can be taken back.
     pub bag_edits: BagEdits,
+    /// Changes of the notebook and its layers.
+    pub course_edits: CourseEdits,
     /// Plans worked out in the background.
     pub plans: Plans,
+    /// What was changed on the day sheet and can be taken back.
+    pub day_edits: DayEdits,
+    /// What the day changes, worked out in the background.
+    pub day_holes: DayHoles,
+    /// Greens worked out in the background.
+    pub greens: Greens,
+    /// What the solved hole was asked and answered.
+    pub answers: Answers,
+    /// Plays that were pinned.
+    pub pins: Pins,
     /// Values worked out from all of this.
     pub derived: Derived,
 }
@@ -75,12 +107,19 @@ impl State {
             screens: Vec::new(),
             hole: HoleScreen::default(),
             notice: None,
+            keymap: Keymap::default(),
             pending: Vec::new(),
             shelf: Vec::new(),
             kept: 0,
             today,
             bag_edits: BagEdits::default(),
+            course_edits: CourseEdits::default(),
             plans: Plans::default(),
+            day_edits: DayEdits::default(),
+            day_holes: DayHoles::default(),
+            greens: Greens::default(),
+            answers: Answers::default(),
+            pins: Pins::default(),
             derived: Derived::default(),
         };
         state.stand_where_the_round_is();
@@ -147,5 +186,15 @@ impl State {
         self.derived = Derived::of(self, before);
         self.derived.plan_key = self.plan_question().map(|(key, _)| key);
         self.derived.plan = self.shown_plan();
+        let written = std::mem::take(&mut self.derived.written);
+        self.derived.written =
+            if self.annotate().is_some() { self.written_things(written) } else { WrittenThings::default() };
+        let sketched = self.derived.sketched.take();
+        self.derived.sketched = self.sketched(sketched);
+        self.derived.measured = self.measured();
+        self.derived.day = DayShown { rows: self.shown_day_rows(), holes: self.shown_day_holes() };
+        let green = std::mem::take(&mut self.derived.green);
+        self.derived.green = self.shown_green(green);
+        self.follow_answers();
     }
 }

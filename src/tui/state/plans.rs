@@ -1,7 +1,7 @@
 //! Plans worked out in the background, kept by what they were made from.
 
 use super::State;
-use crate::plan::{Aimed, HolePlan, Pin, Question};
+use crate::plan::{Aimed, HolePlan, Question};
 use crate::round::Ability;
 use crate::units::LengthUnit;
 use crate::units::digest::Digest;
@@ -27,10 +27,12 @@ pub struct PlanKey {
     pub strokes: i32,
     /// What it is for.
     pub aimed: Aimed,
-    /// Where the hole is cut.
-    pub pin: Pin,
+    /// The day sheet's text: wind, air, markers and the hole location.
+    pub day: Option<Digest>,
     /// The unit its words are spoken in.
     pub units: LengthUnit,
+    /// The layers whose aims it is held against.
+    pub layers: Vec<Digest>,
 }
 
 /// The plans at hand.
@@ -67,21 +69,34 @@ impl Plans {
 impl State {
     /// The question of the hole on screen with the key of its answer.
     pub fn plan_question(&self) -> Option<(PlanKey, Question)> {
+        self.plan_question_at(self.position)
+    }
+
+    /// The question of the hole at a position in playing order with the key of its answer.
+    pub fn plan_question_at(&self, position: usize) -> Option<(PlanKey, Question)> {
         let units = self.shown_units();
         let aimed = self.hole.aimed.unwrap_or_else(|| self.session.aimed());
-        let question = self.session.question(self.position, self.player, self.hole.tee.as_deref(), aimed, units)?;
-        let key = PlanKey {
+        let question = self.session.question(position, self.player, self.hole.tee.as_deref(), aimed, units)?;
+        Some((self.plan_key_at(position)?, question))
+    }
+
+    /// The key alone.
+    pub fn plan_key_at(&self, position: usize) -> Option<PlanKey> {
+        let units = self.shown_units();
+        let aimed = self.hole.aimed.unwrap_or_else(|| self.session.aimed());
+        let golfer = self.session.golfers.get(self.player)?;
+        Some(PlanKey {
             notebook: self.session.notebook_digest,
-            hole: question.hole.number,
-            player: self.session.golfers.get(self.player)?.name.clone(),
+            hole: *self.session.order.get(position)?,
+            player: golfer.name.clone(),
             player_file: self.session.people.get(self.player).and_then(|p| Some(p.file.as_ref()?.digest)),
-            tee: question.tee.clone(),
-            strokes: question.strokes_received,
+            tee: self.hole.tee.clone().unwrap_or_else(|| golfer.tee.clone()),
+            strokes: golfer.strokes.get(position).copied().unwrap_or(0),
             aimed,
-            pin: question.pin,
+            day: self.session.day.as_ref().map(|(_, file)| file.digest()),
             units,
-        };
-        Some((key, question))
+            layers: self.session.layers.iter().map(|(_, file)| file.digest()).collect(),
+        })
     }
 
     /// The plan that may be shown for the hole on screen: in play under the Rules only the frozen one.

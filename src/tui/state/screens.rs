@@ -1,6 +1,9 @@
 //! The stack of screens: the top one sees a key first.
 
-use super::{BagScreen, Finder, HandicapScreen, ReviewScreen, ShotsScreen};
+use super::{
+    AnnotateScreen, BagScreen, CommitScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen,
+    Panel, PupilsScreen, ReviewScreen, ShotsScreen,
+};
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
 use crate::units::{Across, Along};
@@ -20,6 +23,12 @@ pub struct HoleScreen {
     pub aimed: Option<Aimed>,
     /// Another tee to look from.
     pub tee: Option<String>,
+    /// The table over the text.
+    pub panel: Option<Panel>,
+    /// The value of places is drawn.
+    pub map: bool,
+    /// The club looked at, when it is another than the plan's.
+    pub club: Option<String>,
 }
 
 /// A screen over the Hole page.
@@ -55,6 +64,20 @@ pub enum Screen {
     Review(Box<ReviewScreen>),
     /// The shots of the round.
     Shots(ShotsScreen),
+    /// Everything written about a hole.
+    Annotate(Box<AnnotateScreen>),
+    /// The drawing of a hole.
+    Draw(Box<DrawScreen>),
+    /// Measuring.
+    Measure(Box<MeasureScreen>),
+    /// One hole for all pupils.
+    Pupils(Box<PupilsScreen>),
+    /// The day sheet.
+    Day(Box<DayScreen>),
+    /// The green.
+    Green(GreenScreen),
+    /// Marking a play before the answer shows.
+    Commit(Box<CommitScreen>),
 }
 
 impl Screen {
@@ -70,6 +93,13 @@ impl Screen {
             Self::Handicap(_) => Page::Handicap,
             Self::Review(_) => Page::Review,
             Self::Shots(_) => Page::Shots,
+            Self::Annotate(_) => Page::Annotate,
+            Self::Draw(_) => Page::Draw,
+            Self::Measure(_) => Page::Measure,
+            Self::Pupils(_) => Page::Pupils,
+            Self::Day(_) => Page::Day,
+            Self::Green(_) => Page::Green,
+            Self::Commit(_) => Page::Commit,
         }
     }
 
@@ -81,6 +111,9 @@ impl Screen {
             Self::Handicap(handicap) => handicap.typing,
             Self::Review(review) => review.typing.is_some(),
             Self::Shots(_) => true,
+            Self::Annotate(page) => page.form.is_some(),
+            Self::Draw(page) => page.entry.is_some(),
+            Self::Measure(page) => page.marker.is_some(),
             _ => false,
         }
     }

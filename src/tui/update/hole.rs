@@ -23,6 +23,7 @@ pub fn arrive(state: &mut State, position: usize) {
     state.position = position;
     state.hole.stand = None;
     state.hole.more = 0;
+    state.hole.club = None;
 }
 
 /// Where the stand is: the spot walked to, else the tee of `sheet`.

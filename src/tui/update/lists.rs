@@ -16,7 +16,18 @@ pub fn step(state: &mut State, by: isize) {
         }
         Some(Screen::Handicap(screen)) => screen.scroll = screen.scroll.saturating_add_signed(by).min(10_000),
         Some(Screen::Review(screen)) => super::review::step(screen, by),
-        Some(Screen::Finder(_) | Screen::Bag(_) | Screen::Shots(_)) => {}
+        Some(
+            Screen::Finder(_)
+            | Screen::Bag(_)
+            | Screen::Day(_)
+            | Screen::Green(_)
+            | Screen::Annotate(_)
+            | Screen::Draw(_)
+            | Screen::Measure(_)
+            | Screen::Pupils(_)
+            | Screen::Commit(_)
+            | Screen::Shots(_),
+        ) => {}
         // Without a course the shelf is the bottom of the stack and has no screen of its own yet.
         None => state.screens.push(Screen::Shelf { cursor: usize::from(by > 0).min(items.saturating_sub(1)) }),
     }

@@ -1,22 +1,37 @@
 //! Turns a message into a new state and a list of effects; touches nothing else.
 
+mod annotate;
 pub mod bag;
 mod card;
+mod course_edits;
+pub mod day;
+pub mod draw;
+mod draw_line;
+pub mod green;
 mod handicap;
 mod hole;
 mod lists;
+mod measure;
+mod plan;
+pub mod pupils;
 mod review;
 mod score;
 mod shots;
+pub mod today;
 
 pub use bag::{How, PlayerEdit};
+pub use course_edits::{CourseAsk, CourseEdit, CourseTold};
+pub use day::DayEdit;
 pub use hole::spot_of;
+pub use plan::target as marked_target;
+pub use pupils::{PupilsAsk, PupilsTold};
 
+use super::ask::{Answer, AskKey};
 use super::commands::{Act, Command, Page};
-use super::keymap::{self, Found, Key};
+use super::keymap::{Found, Key};
 use super::state::{Content, Notice, PlanKey, ReviewAsk, Screen, ShelfFile, State, Tab};
 use crate::notebook::edit::Edit;
-use crate::plan::{HolePlan, Question};
+use crate::plan::{Commitment, HolePlan, Pins, Question};
 use crate::round::{Ability, Detail, Event, StoredText};
 use crate::session::Session;
 use crate::shelf::ShelfItem;
@@ -38,12 +53,20 @@ pub enum Msg {
     Begun(Box<Session>),
     /// A plan was worked out, or there is none and why.
     Planned(Box<PlanKey>, Result<Box<HolePlan>, String>),
+    /// A question about a solved hole was answered, or why not.
+    Answered(Box<AskKey>, Result<Box<Answer>, String>),
+    /// The question in work has no answer, and why.
+    AnswerLost(String),
     /// Something else was opened.
     Opened(Box<Session>, Option<Notice>),
     /// The open files were read again.
     Reread(Box<Session>, Option<Notice>),
     /// A player's file was changed: what is open now, what was asked, the edits that take it back, a word.
     PlayerEdited(Box<Session>, PlayerEdit, Vec<Edit>, String),
+    /// Of a change of the notebook or a layer.
+    Course(CourseTold),
+    /// Of pupils.
+    Pupils(PupilsTold),
     /// The log is synced up to this line.
     Kept(u64),
     /// A player's file from the shelf was read, for the Handicap page.
@@ -56,6 +79,8 @@ pub enum Msg {
     Closed(String),
     /// A part of the review was worked out.
     Reviewed(Tab, Content),
+    /// A page of the day is told something.
+    Today(today::Told),
     /// A word for the person.
     Say(Notice),
 }
@@ -71,6 +96,10 @@ pub enum Effect {
     KeepTexts,
     /// Change a player's file, the person's own copy of the example first.
     EditPlayer(PlayerEdit),
+    /// Change the notebook or a layer.
+    Course(CourseAsk),
+    /// Find, read and work out pupils.
+    Pupils(PupilsAsk),
     /// List the shelf.
     ListShelf,
     /// Read a player's file for the Handicap page.
@@ -85,6 +114,14 @@ pub enum Effect {
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
     /// Work a part of the review out, in the background.
     Review(Box<ReviewAsk>),
+    /// A page of the day asks for something.
+    Today(today::Ask),
+    /// Answer a question about a solved hole, in the background; a newer one replaces one that waits.
+    Ask(Box<AskKey>, Box<Question>),
+    /// Keep the pinned plays.
+    KeepPins(Box<Pins>),
+    /// Keep what was committed to.
+    KeepCommitment(Box<Commitment>),
     /// Write the closed card.
     WriteCard,
     /// Leave.
@@ -110,7 +147,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
                 state.notice = Some(Notice::warning(words));
             }
         }
-        Msg::Paste(text) => pasted(state, &text),
+        Msg::Paste(text) => pasted(state, &text, &mut effects),
         Msg::Resize(width, height) => state.size = (width, height),
         Msg::Begun(session) => {
             state.session = *session;
@@ -118,6 +155,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         }
         Msg::Opened(session, notice) => {
             state.session = *session;
+            state.course_edits = super::state::CourseEdits::default();
             state.screens.clear();
             state.notice = notice;
             state.hole = super::state::HoleScreen::default();
@@ -129,11 +167,8 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
         }
         Msg::Reread(session, notice) => {
-            let round = state.session.round.take();
-            state.session = *session;
-            state.session.round = round;
-            state.session.refresh();
             state.notice = notice;
+            course_edits::reread(state, *session, &mut effects);
             state.position = state.position.min(state.session.order.len().saturating_sub(1));
         }
         Msg::Planned(key, Ok(plan)) => {
@@ -148,7 +183,15 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
             }
             state.plans.refused.push((*key, why));
         }
+        Msg::Answered(key, answer) => plan::answered(state, *key, answer.map(|a| *a), &mut effects),
+        Msg::AnswerLost(why) => {
+            if let Some(key) = state.answers.asked.take() {
+                state.answers.keep(key, Err(why));
+            }
+        }
         Msg::PlayerEdited(session, edit, inverse, words) => bag::edited(state, *session, edit, inverse, words),
+        Msg::Course(told) => course_edits::told(state, told, &mut effects),
+        Msg::Pupils(told) => pupils::told(state, told, &mut effects),
         Msg::Kept(seq) => state.kept = state.kept.max(seq),
         Msg::Shelf(items) => {
             state.shelf = items;
@@ -158,13 +201,17 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
         Msg::Reviewed(tab, content) => review::answered(state, tab, content),
+        Msg::Today(told) => today::told(state, told),
         Msg::Say(notice) => state.notice = Some(notice),
     }
+    draw::keep_inside(state);
     // A match may have gone on to an extra hole, or come back from one.
     state.session.follow_round();
     state.position = state.position.min(state.session.order.len().saturating_sub(1));
     state.refresh();
+    effects.extend(today::wanted(state).map(Effect::Today));
     effects.extend(wanted_plan(state));
+    effects.extend(state.next_ask().map(|(key, question)| Effect::Ask(Box::new(key), Box::new(question))));
     effects
 }
 
@@ -198,7 +245,15 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     if state.page() == Page::Finder && lists::finder_key(state, key, effects) {
         return;
     }
-    if state.page() == Page::Bag && bag::field_key(state, key, effects) || handicap::key(state, key, effects) {
+    if state.page() == Page::Day && day::field_key(state, key, effects) {
+        return;
+    }
+    if state.page() == Page::Bag && bag::field_key(state, key, effects)
+        || handicap::key(state, key, effects)
+        || annotate::form_key(state, key, effects)
+        || draw::entry_key(state, key, effects)
+        || measure::marker_key(state, key, effects)
+    {
         return;
     }
     if review::key(state, key, effects) || shots::key(state, key, effects) {
@@ -210,7 +265,7 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
     }
     state.pending.push(key);
     let keys = std::mem::take(&mut state.pending);
-    match keymap::find(state.page(), &keys) {
+    match state.keymap.find(state.page(), &keys) {
         Found::Command(command, last) => run(state, command, last, effects),
         Found::Pending(_) => state.pending = keys,
         Found::Nothing if keys.len() > 1 => {
@@ -242,6 +297,20 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
             score::enter(state, command.act, key, effects);
         }
         Act::Undo | Act::Redo if state.page() == Page::Bag => bag::undo(state, command.act == Act::Redo, effects),
+        Act::Undo | Act::Redo if state.page() == Page::Day => day::undo(state, command.act == Act::Redo, effects),
+        Act::Undo | Act::Redo
+            if state.writes_course()
+                || (if command.act == Act::Redo { state.notes_redo_first() } else { state.notes_undo_first() }) =>
+        {
+            course_edits::undo(state, command.act == Act::Redo, effects);
+            draw::keep_inside(state);
+        }
+        Act::Note(act) => annotate::run(state, act, effects),
+        Act::Draw(act) => draw::run(state, act, effects),
+        Act::Measure(act) => measure::run(state, act),
+        Act::Pupils(act) => pupils::run(state, act, effects),
+        Act::Day(act) => day::run(state, act, key, effects),
+        Act::Green(act) => green::run(state, act),
         Act::Conceded => score::concede(state, effects),
         Act::GiveUp => score::give_up(state, effects),
         Act::PenaltyStroke => score::penalty(state, effects),
@@ -308,11 +377,15 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Up | Act::Down if state.page() == Page::Bag => {
             bag::step(state, if command.act == Act::Up { -1 } else { 1 });
         }
+        Act::Up | Act::Down if state.page() == Page::Day => {
+            day::step(state, if command.act == Act::Up { -1 } else { 1 });
+        }
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
         Act::Review(act) => review::act(state, act, effects),
         Act::Log(act) => shots::act(state, act, key, effects),
+        Act::Plan(act) => plan::run(state, act, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
     }
@@ -336,7 +409,12 @@ fn back(state: &mut State) {
         return;
     }
     let hole = &mut state.hole;
-    if hole.tee.take().is_some() {
+    if hole.panel.take().is_some() {
+        hole.more = 0;
+    } else if hole.map {
+        hole.map = false;
+    } else if hole.club.take().is_some() {
+    } else if hole.tee.take().is_some() {
     } else if hole.true_shape {
         hole.true_shape = false;
     } else if hole.all_notes {
@@ -348,11 +426,17 @@ fn back(state: &mut State) {
 }
 
 /// Pasted text goes into a text field, and nowhere else: it is never taken for keys.
-fn pasted(state: &mut State, text: &str) {
+fn pasted(state: &mut State, text: &str, effects: &mut Vec<Effect>) {
     if let Some(Screen::Finder(finder)) = state.screens.last_mut() {
         finder.letters.extend(text.chars().filter(|c| !c.is_control()).take(60));
         finder.cursor = 0;
-    } else if !bag::pasted(state, text) && !handicap::pasted(state, text) && !review::pasted(state, text) {
+    } else if !day::pasted(state, text, effects)
+        && !bag::pasted(state, text)
+        && !handicap::pasted(state, text)
+        && !annotate::pasted(state, text)
+        && !draw::pasted(state, text)
+        && !review::pasted(state, text)
+    {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
 }

@@ -16,7 +16,7 @@ pub fn help_lines(state: &State, page: Page, width: usize) -> Vec<Line<'static>>
     let key_width = 18.min(width / 3).max(6);
     for command in commands {
         let reason = (command.why_not)(state);
-        let keys = paint::shorten(&commands::keys_of(command), key_width - 1);
+        let keys = paint::shorten(&state.keymap.words(command), key_width - 1);
         let style = if reason.is_some() { looks.quiet() } else { looks.text() };
         let words = match &reason {
             Some(reason) => format!("{} Not now: {reason}", command.sentence),
@@ -93,7 +93,7 @@ pub fn finder(buf: &mut Buffer, area: Rect, state: &State, finder: &Finder, page
             looks.text()
         };
         let words = reason.map_or_else(|| command.sentence.to_owned(), |r| format!("not now: {r}"));
-        let row = format!(" {:<10} {:<26} {}", paint::shorten(&commands::keys_of(command), 10), command.title, words);
+        let row = format!(" {:<10} {:<26} {}", paint::shorten(&state.keymap.words(command), 10), command.title, words);
         let row = paint::shorten(&row, usize::from(area.width));
         paint::text(buf, area, area.x, y, &row, style, looks);
     }

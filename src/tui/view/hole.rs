@@ -1,12 +1,13 @@
 //! The Hole page: the drawing, the strips on its scale, the stand, the notes, the card strip.
 
 use super::layout::{self, Shape};
-use super::ribbon::{self, Sign, SignWeight};
-use super::{card, paint, plan};
+use super::ribbon::{self, Over, Sign, SignWeight};
+use super::{card, commit, from_here, paint, panel, plan};
 use crate::ground::Distance;
 use crate::ground::ribbon::Tick;
+use crate::round::Ability;
 use crate::sheet::{DangerLine, Standing};
-use crate::tui::state::State;
+use crate::tui::state::{State, ValueMap};
 use crate::units::Length;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -26,10 +27,11 @@ pub fn draw(state: &State, buf: &mut Buffer, area: Rect, shape: Shape) -> Option
     }
     let cursor = drawing(state, buf, l.ribbon);
     strips(state, buf, l.strips);
-    let (left, right) = columns(state, usize::from(l.left.width), usize::from(l.right.width));
+    let (l_left, l_right) = text_columns(state, &l);
+    let (left, right) = columns(state, usize::from(l_left.width), usize::from(l_right.width));
     let more = state.hole.more;
-    show(state, buf, l.left, &left, more);
-    show(state, buf, l.right, &right, more);
+    show(state, buf, l_left, &left, more);
+    show(state, buf, l_right, &right, more);
     card::draw_strip(state, buf, l.card);
     cursor
 }
@@ -61,7 +63,8 @@ pub fn text_extent(state: &State) -> (usize, usize) {
     let Some(shape) = layout::shape(area) else { return (0, 1) };
     let caution = state.derived.hole.as_ref().is_some_and(|h| h.caution.is_some());
     let l = layout::hole(area, shape, caution);
-    let (left, right) = columns(state, usize::from(l.left.width), usize::from(l.right.width));
+    let (l_left, l_right) = text_columns(state, &l);
+    let (left, right) = columns(state, usize::from(l_left.width), usize::from(l_right.width));
     (left.len().max(right.len()), usize::from(l.left.height).saturating_sub(1))
 }
 
@@ -134,7 +137,8 @@ pub fn strokes_words(strokes: i32) -> String {
     }
 }
 
-fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
+/// The drawing with its letters, bends and the ball on the stand.
+pub(super) fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
     let looks = state.looks;
     let Some(drawing) = &state.derived.drawing else {
         for (i, line) in paint::wrap(&nothing_drawn(state), usize::from(area.width)).iter().enumerate() {
@@ -169,8 +173,41 @@ fn drawing(state: &State, buf: &mut Buffer, area: Rect) -> Option<(u16, u16)> {
         cursor = Some((area.x + cell.0 as u16, area.y + (cell.1 / 2) as u16))
             .filter(|(x, y)| *x < area.right() && *y < area.bottom());
     }
-    ribbon::paint(buf, area, &|column, half| ribbon.cell(column, half).surface, &signs, looks);
+    let answered = &state.derived.answered;
+    if let Some(cell) = answered.marked_cell {
+        signs.push(at(cell, '+', SignWeight::Ball));
+    }
+    if let Some(map) = &answered.map {
+        signs.splice(0..0, map_digits(map, ribbon, &at));
+    }
+    let over = |column: usize, half: usize| match (&answered.map, &answered.tint) {
+        (Some(map), _) => Over::Loss(map.loss(column, half).unwrap_or(0.0)),
+        (None, Some(tint)) => Over::Pattern(tint.level(column, half)),
+        (None, None) => Over::Nothing,
+    };
+    ribbon::paint(buf, area, &|column, half| ribbon.cell(column, half).surface, &over, &signs, looks);
     cursor
+}
+
+/// Digits of the map: tenths of a stroke lost, on every third column of each row.
+fn map_digits(
+    map: &ValueMap,
+    ribbon: &crate::ground::ribbon::Ribbon,
+    at: &dyn Fn((usize, usize), char, SignWeight) -> Sign,
+) -> Vec<Sign> {
+    let mut out = Vec::new();
+    for half in (0..ribbon.half_rows()).step_by(2) {
+        // Every other row is set off, so that figures stand evenly.
+        for column in ((half / 2 % 2) * 2..ribbon.columns()).step_by(4) {
+            let digit = match map.loss(column, half) {
+                Some(loss) if loss >= 0.95 => Some('9'),
+                Some(loss) if loss >= 0.05 => char::from_digit((loss * 10.0).round() as u32, 10),
+                _ => None,
+            };
+            out.extend(digit.map(|digit| at((column, half), digit, SignWeight::Faint)));
+        }
+    }
+    out
 }
 
 fn nothing_drawn(state: &State) -> String {
@@ -224,19 +261,91 @@ fn strips(state: &State, buf: &mut Buffer, area: Rect) {
     }
     if area.height >= 2 {
         scale(buf, y, "to the middle", &drawing.to_middle);
+        y += 1;
     }
+    if area.height >= 4 {
+        strokes_strip(state, buf, Rect { y, height: 1, ..area }, drawing);
+    }
+}
+
+/// Expected strokes along the hole, under the distances they belong to.
+fn strokes_strip(state: &State, buf: &mut Buffer, area: Rect, drawing: &crate::tui::state::Drawing) {
+    let looks = state.looks;
+    let strokes = &state.derived.answered.strokes;
+    if strokes.is_empty() {
+        return;
+    }
+    let words = "strokes to come";
+    let room = usize::from(area.width).saturating_sub(words.width());
+    paint::text(buf, area, area.x + room as u16, area.y, words, looks.quiet(), looks);
+    for tick in &drawing.to_middle {
+        let off = |at: &&(usize, f64)| at.0.abs_diff(tick.column);
+        let Some((_, value)) = strokes.iter().min_by_key(off).filter(|at| off(at) <= 3) else { continue };
+        let text = format!("{value:.1}");
+        let start = tick.column.saturating_sub(text.width() / 2);
+        if start + text.width() < room {
+            paint::text(buf, area, area.x + start as u16, area.y, &text, looks.stroke(), looks);
+        }
+    }
+}
+
+/// The plan from the tee, from the stand when it has left the tee, or the marking of a play.
+pub fn plan_lines(state: &State, width: usize) -> Vec<Line<'static>> {
+    if let Some(marked) = state.commit() {
+        return commit::lines(state, marked, width);
+    }
+    if state.hole.stand.is_some() && state.session.why_not(Ability::AdviceFromStand).is_none() {
+        return from_here::lines(state, width);
+    }
+    plan::lines(state, width)
+}
+
+/// What the map over the drawing means, while it is shown.
+pub fn map_lines(state: &State) -> Vec<Line<'static>> {
+    if !state.hole.map {
+        return Vec::new();
+    }
+    let words = match (&state.derived.answered.map, state.session.why_not(Ability::ValueMap)) {
+        (_, Some(why)) => why,
+        (Some(_), None) => "Map  tenths of a stroke worse than the best place level with it".to_owned(),
+        (None, None) => "Map  being worked out…".to_owned(),
+    };
+    vec![Line::styled(words, state.looks.quiet())]
+}
+
+/// Where the text goes: a table takes both columns.
+fn text_columns(state: &State, l: &layout::HoleLayout) -> (Rect, Rect) {
+    if state.hole.panel.is_none() || l.right.width == 0 {
+        return (l.left, l.right);
+    }
+    let width = l.right.right().saturating_sub(l.left.x);
+    (Rect { width, ..l.left }, Rect { x: l.right.right(), width: 0, ..l.right })
 }
 
 /// The text of the page in its columns: two when `right` has room, else all in the left one.
 pub fn columns(state: &State, left: usize, right: usize) -> (Vec<Line<'static>>, Vec<Line<'static>>) {
-    let mut first = plan::lines(state, left);
+    if let Some(panel) = state.hole.panel {
+        return (panel::lines(state, panel, left), Vec::new());
+    }
+    let mut first = plan_lines(state, left);
+    first.extend(map_lines(state));
     first.extend(stand_lines(state, left));
     if right > 0 {
-        (first, note_lines(state, right))
+        let mut second = note_lines(state, right);
+        second.extend(credit_lines(state, right));
+        (first, second)
     } else {
         first.extend(note_lines(state, left));
+        first.extend(credit_lines(state, left));
         (first, Vec::new())
     }
+}
+
+/// Whose map the ground was made from: its licence asks that it be seen with it (ODbL 1.0, 4.3).
+fn credit_lines(state: &State, width: usize) -> Vec<Line<'static>> {
+    let credit = state.session.course.as_ref().and_then(|course| course.credit.as_ref());
+    let words = credit.map(|credit| paint::wrap(&credit.line(), width)).unwrap_or_default();
+    words.into_iter().map(|part| Line::styled(part, state.looks.quiet())).collect()
 }
 
 /// What the stand answers, as lines.
@@ -360,7 +469,9 @@ fn danger_line(
         Span::styled(format!(" {:<6} ", danger.lies), looks.quiet()),
         Span::styled(format!("{:>5} {:>5}", show(danger.reach), show(danger.carry)), looks.figure()),
     ];
-    if let Some(plan) = state.derived.plan.as_ref().filter(|p| !p.prices.is_empty()) {
+    // Prices are part of the answer that a marked play waits for.
+    let hidden = state.commit().is_some_and(|c| c.committed.is_none());
+    if let Some(plan) = state.derived.plan.as_ref().filter(|p| !hidden && !p.prices.is_empty()) {
         let price = plan.prices.iter().find(|p| p.feature == danger.feature).map_or(0.0, |p| p.strokes);
         let words = if price < 0.025 { String::new() } else { format!("{:.2}", (price * 20.0).round() / 20.0) };
         spans.push(Span::styled(format!("  {words:>4}"), looks.danger()));

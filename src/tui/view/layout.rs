@@ -63,7 +63,8 @@ pub fn hole(area: Rect, shape: Shape, caution: bool) -> HoleLayout {
     };
     let h = area.height;
     let (card_rows, strip_rows, ribbon_rows) = match shape {
-        Shape::Wide if h >= 34 => (5, 3, (h / 3).min(area.width / 8).max(9)),
+        Shape::Wide if h >= 34 => (5, 4, (h / 3).min(area.width / 8).max(9)),
+        Shape::Wide if h >= 30 => (5, 4, 9),
         Shape::Wide if h >= 28 => (5, 3, 9),
         Shape::Wide => (3, if h >= 23 { 2 } else { 1 }, (h.saturating_sub(14)).clamp(4, 8)),
         Shape::Tall => (4, 2, (h / 4).min(area.width / 5).max(5)),

@@ -1,25 +1,34 @@
 //! Draws the state; works nothing out. The same lines make the plain text of a page.
 
+pub mod annotate;
 pub mod bag;
 mod bag_scale;
 pub mod card;
 pub mod card_page;
+pub mod commit;
+pub mod day;
+pub mod draw;
+pub mod from_here;
+pub mod green;
 pub mod handicap;
 pub mod help;
 pub mod hole;
 pub mod layout;
+pub mod measure;
 pub mod paint;
+pub mod panel;
 pub mod plain;
 pub mod plan;
 pub mod plot;
 pub mod problems;
+pub mod pupils;
 pub mod review;
 pub mod ribbon;
 pub mod shelf;
 pub mod shots;
 
 use super::commands::{self, Page};
-use super::keymap::{Found, find};
+use super::keymap::Found;
 use super::looks::Looks;
 use super::state::{Screen, State, Weight};
 use layout::Shape;
@@ -46,12 +55,18 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Handicap => handicap::draw(state, buf, inner),
         Page::Review => review::draw(state, buf, inner),
         Page::Shots => shots::draw(state, buf, inner),
+        Page::Annotate => annotate::draw(state, buf, area, shape),
+        Page::Draw => draw::draw(state, buf, area, shape),
+        Page::Measure => measure::draw(state, buf, area, shape),
+        Page::Pupils => pupils::draw(state, buf, inner, shape),
+        Page::Day => day::draw(state, buf, inner),
+        Page::Green => green::draw(state, buf, inner),
         Page::Problems => {
             let scroll = scroll_of(state, Page::Problems);
             help::scrolled(buf, inner, &problems::lines(state, usize::from(inner.width)), scroll, state.looks);
             None
         }
-        Page::Hole | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
+        Page::Hole | Page::Commit | Page::Help | Page::Finder => hole::draw(state, buf, area, shape),
     };
     match state.screens.last() {
         Some(Screen::Help { scroll }) => {
@@ -152,7 +167,7 @@ fn foot(state: &State, buf: &mut Buffer, area: Rect) {
         return foot_up(buf, area, &lines, style, looks);
     }
     let page = state.page();
-    if let Found::Pending(next) = find(page, &state.pending)
+    if let Found::Pending(next) = state.keymap.find(page, &state.pending)
         && !state.pending.is_empty()
     {
         let mut lines = vec![String::new()];
@@ -208,6 +223,7 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
     let can = |c: &&commands::Command| c.pages.contains(&page) && !c.hint.is_empty() && (c.why_not)(state).is_none();
     for command in commands::all().filter(can) {
         let keys = match command.act {
+            _ if state.keymap.is_own(command) => state.keymap.first(command),
             commands::Act::Score => "1-9".to_owned(),
             commands::Act::NextHole => ", ;".to_owned(),
             commands::Act::StandAhead if page == Page::Card => continue,
@@ -225,7 +241,7 @@ fn hints(state: &State, page: Page) -> Vec<(String, String)> {
                     "↑↓".to_owned()
                 }
             }
-            _ => command.keys.first().map(|k| (*k).to_owned()).unwrap_or_default(),
+            _ => state.keymap.first(command),
         };
         out.push((keys, command.hint.to_owned()));
     }

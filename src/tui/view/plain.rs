@@ -1,6 +1,6 @@
 //! The plain text of a page: what line mode speaks and the story tests read. No drawing, only what it says.
 
-use super::{bag, card, help, hole, plan, problems, shelf};
+use super::{bag, card, help, hole, problems, shelf};
 use crate::tui::commands::Page;
 use crate::tui::state::State;
 use crate::units::plain_text::plain;
@@ -16,7 +16,12 @@ pub fn page(state: &State) -> Vec<String> {
     match state.page() {
         Page::Hole => {
             add(head(state));
-            add(plan::lines(state, width));
+            if let Some(panel) = state.hole.panel {
+                add(super::panel::lines(state, panel, width));
+            } else {
+                add(hole::plan_lines(state, width));
+            }
+            add(hole::map_lines(state));
             add(hole::stand_lines(state, width));
             add(hole::note_lines(state, width));
             let live = state.derived.live.as_ref();
@@ -24,6 +29,11 @@ pub fn page(state: &State) -> Vec<String> {
                 add(card::strip(shown, state.position, &card::rows_for(usize::MAX, live), width, state.looks).0);
                 add(vec![Line::from(card::strip_words(state, usize::MAX))]);
             }
+        }
+        Page::Commit => {
+            add(head(state));
+            add(hole::plan_lines(state, width));
+            add(hole::note_lines(state, width));
         }
         Page::Card => add(super::card_page(state, width).lines().0),
         Page::Shelf => add(shelf::lines(state, width).0),
@@ -41,6 +51,12 @@ pub fn page(state: &State) -> Vec<String> {
         Page::Handicap => add(super::handicap::lines(state, width)),
         Page::Review => add(super::review::lines(state, width)),
         Page::Shots => add(super::shots::lines(state, width)),
+        Page::Annotate => add(super::annotate::lines(state, width)),
+        Page::Draw => add(super::draw::lines(state, width)),
+        Page::Measure => add(super::measure::lines(state, width)),
+        Page::Pupils => add(super::pupils::lines(state, width)),
+        Page::Day => add(super::day::lines(state, width)),
+        Page::Green => add(super::green::lines(state, width)),
     }
     if let Some(notice) = &state.notice {
         add(vec![Line::from(notice.words.clone())]);

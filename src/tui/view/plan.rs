@@ -3,8 +3,10 @@
 use super::paint;
 use crate::plan::{HolePlan, Play, PlayName, reasons};
 use crate::round::Ability;
+use crate::tui::looks::Looks;
 use crate::tui::state::State;
 use crate::units::Length;
+use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 
 /// The plan as lines of at most `width` columns; empty where there is nothing to say.
@@ -20,14 +22,9 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
         Span::styled(format!("  {}{when}", plan.aimed.wants()), looks.quiet()),
     ])];
     for (i, play) in plan.plays.iter().enumerate() {
-        let mark = match (looks.ascii, i) {
-            (false, 0) => "●",
-            (false, _) => "○",
-            (true, 0) => "*",
-            (true, _) => "o",
-        };
+        let mark = mark(looks, i);
         let label = 9;
-        for (k, part) in paint::wrap(&spoken(state, play), width.saturating_sub(label)).into_iter().enumerate() {
+        for (k, part) in paint::wrap(&said(state, play), width.saturating_sub(label)).into_iter().enumerate() {
             let head = if k == 0 { format!("{mark} {}", word(play.name)) } else { String::new() };
             out.push(Line::from(vec![
                 Span::styled(format!("{head:<label$}"), looks.stroke()),
@@ -37,6 +34,8 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
         let indent = "  ";
         out.push(Line::from(vec![Span::raw(indent), Span::styled(figures(state, plan, i, width), looks.figure())]));
     }
+    out.extend(pinned(state, width));
+    out.extend(professional(state, plan, width));
     if let Some(first) = plan.plays.first() {
         for (i, part) in paint::wrap(&first.reasons.join(" "), width.saturating_sub(9)).into_iter().enumerate() {
             let head = if i == 0 { "why" } else { "" };
@@ -64,7 +63,63 @@ pub fn lines(state: &State, width: usize) -> Vec<Line<'static>> {
     out
 }
 
-const fn word(name: PlayName) -> &'static str {
+/// The mark of the first play and of the others.
+pub(super) const fn mark(looks: Looks, play: usize) -> &'static str {
+    match (looks.ascii, play) {
+        (false, 0) => "●",
+        (false, _) => "○",
+        (true, 0) => "*",
+        (true, _) => "o",
+    }
+}
+
+/// The play pinned at the stand with its price.
+pub(super) fn pinned(state: &State, width: usize) -> Vec<Line<'static>> {
+    let looks = state.looks;
+    let Some((pin, cost)) = &state.derived.answered.pinned else { return Vec::new() };
+    let unit = pin.aimed.unit();
+    let price = match cost {
+        Some(cost) => priced(*cost, state.derived.plan_key.as_ref().map_or(unit, |k| k.aimed.unit())),
+        None => format!("{} when it was pinned", priced(pin.cost, unit)),
+    };
+    let words = pin.words.replace(&format!(" {}", state.shown_units().word()), "");
+    let sign = if looks.ascii { "+" } else { "▪" };
+    labelled(&format!("{sign} pinned"), &format!("{}, {words}; {price}", pin.club), width, looks, looks.text())
+}
+
+/// What a play costs against the best, in words.
+fn priced(cost: f64, unit: &str) -> String {
+    match unit {
+        "of chance" if cost < 0.01 => "worth the same".to_owned(),
+        "of chance" => format!("{} less", reasons::percent(cost)),
+        _ if tidy(cost) < 0.05 => "worth the same".to_owned(),
+        _ => format!("costs {:.2} {unit}", tidy(cost)),
+    }
+}
+
+/// The written aim where it differs from the plan's.
+fn professional(state: &State, plan: &HolePlan, width: usize) -> Vec<Line<'static>> {
+    let looks = state.looks;
+    let Some(aim) = &plan.professional else { return Vec::new() };
+    let whose = aim.whose.as_ref().map(|w| format!(" ({w})")).unwrap_or_default();
+    let price = priced(aim.costs, plan.aimed.unit());
+    let sign = if looks.ascii { "#" } else { "◇" };
+    let words = format!("{}{whose}, {}; {price} by your pattern", aim.aim, aim.club);
+    labelled(&format!("{sign} written"), &words, width, looks, looks.text())
+}
+
+/// Words with a label before the first line.
+fn labelled(head: &str, words: &str, width: usize, looks: Looks, style: Style) -> Vec<Line<'static>> {
+    let label = if head.chars().count() >= 9 { 10 } else { 9 };
+    let parts = paint::wrap(words, width.saturating_sub(label));
+    let line = |(i, part): (usize, String)| {
+        let head = if i == 0 { head } else { "" };
+        Line::from(vec![Span::styled(format!("{head:<label$}"), looks.stroke()), Span::styled(part, style)])
+    };
+    parts.into_iter().enumerate().map(line).collect()
+}
+
+pub(super) const fn word(name: PlayName) -> &'static str {
     match name {
         PlayName::Steady => "steady",
         PlayName::Bold => "bold",
@@ -73,7 +128,7 @@ const fn word(name: PlayName) -> &'static str {
 }
 
 /// The first shot with its line, the rest by their clubs: the line of a later shot is for the place it is played from.
-fn spoken(state: &State, play: &Play) -> String {
+pub(super) fn said(state: &State, play: &Play) -> String {
     // The figures of the page are in its unit already, so the word for it is left out.
     let unit = format!(" {}", state.shown_units().word());
     let mut words =
@@ -99,7 +154,7 @@ fn figures(state: &State, plan: &HolePlan, play: usize, width: usize) -> String 
 }
 
 /// To the nearest 0.05: no finer figure is known.
-fn tidy(strokes: f64) -> f64 {
+pub(super) fn tidy(strokes: f64) -> f64 {
     (strokes * 20.0).round() / 20.0
 }
 

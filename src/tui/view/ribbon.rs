@@ -31,11 +31,23 @@ pub enum SignWeight {
     Faint,
 }
 
+/// What lies over the ground on a half-cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Over {
+    /// Nothing.
+    Nothing,
+    /// A club's pattern: 2 where half of the shots finish, 1 where nine in ten do.
+    Pattern(u8),
+    /// Strokes that the place costs.
+    Loss(f64),
+}
+
 /// Paints surfaces given by half-cell, then the signs over them.
 pub fn paint(
     buf: &mut Buffer,
     area: Rect,
     surface: &dyn Fn(usize, usize) -> Option<Surface>,
+    over: &dyn Fn(usize, usize) -> Over,
     signs: &[Sign],
     looks: Looks,
 ) {
@@ -47,13 +59,29 @@ pub fn paint(
             if looks.paints() {
                 let shade = |s: Option<Surface>, half: usize| {
                     let Some(s) = s else { return Color::Reset };
-                    let (own, pattern) = looks.surface(s);
-                    if Looks::pattern(s, c, half) { pattern } else { own }
+                    let shaded = Looks::pattern(s, c, half);
+                    match over(c, half) {
+                        Over::Nothing | Over::Pattern(0) => looks.shade(s, shaded),
+                        // A texture too: the outer part is every other half-cell.
+                        Over::Pattern(1) if (c + half) % 2 == 1 => looks.shade(s, shaded),
+                        Over::Pattern(level) => looks.under_pattern(s, shaded, level),
+                        Over::Loss(loss) => looks.under_loss(s, shaded, loss),
+                    }
                 };
                 cell.set_char('▀').set_fg(shade(upper, top)).set_bg(shade(lower, top + 1));
             } else {
                 match more_telling(upper, lower) {
-                    Some(surface) => cell.set_char(looks.texture(surface)).set_style(looks.texture_style(surface)),
+                    Some(surface) => match (over(c, top), over(c, top + 1)) {
+                        (Over::Pattern(2), _) | (_, Over::Pattern(2)) => {
+                            let (glyph, style) = looks.scatter_texture(2);
+                            cell.set_char(glyph).set_style(style)
+                        }
+                        (Over::Pattern(1), _) | (_, Over::Pattern(1)) if (column + row) % 2 == 0 => {
+                            let (glyph, style) = looks.scatter_texture(2);
+                            cell.set_char(glyph).set_style(style.add_modifier(Modifier::DIM))
+                        }
+                        _ => cell.set_char(looks.texture(surface)).set_style(looks.texture_style(surface)),
+                    },
                     None => cell.set_char(' '),
                 };
             }
