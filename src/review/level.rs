@@ -3,9 +3,14 @@
 //! # References
 //! Strokes gained: Broadie, *Interfaces* 42(2), 2012: strokes expected before a stroke, less those expected after it, less the stroke.
 
-use crate::pattern::{Lie, Putts, Skill};
-use crate::strategy::{PlainHole, Stand, Unsolved};
+use super::stage::REVIEWED;
+use crate::ground::Point;
+use crate::pattern::{Lie, Pattern, Putts, Skill, Still};
+use crate::strategy::{Hole, Kit, LevelGreen, Plain, Stand, Unsolved, Worth, solve};
 use std::sync::atomic::AtomicBool;
+
+/// How far beside the line a ball in the rough lies, yards.
+const ROUGH_BESIDE: f64 = 24.0;
 
 /// Lies that the table tells apart.
 const LIES: [Lie; 5] = [Lie::Tee, Lie::Fairway, Lie::Rough, Lie::Sand, Lie::Trees];
@@ -35,16 +40,30 @@ impl Level {
     /// # Errors
     /// [`Unsolved`] when called off.
     pub fn of(skill: &Skill, cancel: &AtomicBool) -> Result<Self, Unsolved> {
-        let plain = PlainHole::new(skill.clone(), 620.0);
+        const LENGTH: f64 = 620.0;
+        let kit = Kit::new(Pattern::printed(skill.clone()), REVIEWED);
+        let (tee, pin) = (Point::default(), Point::new(0.0, LENGTH));
+        let line = [tee, pin];
+        let hole = Hole {
+            lies: &Plain { length: LENGTH },
+            tee,
+            pin,
+            line: &line,
+            green: &LevelGreen { putts: &kit.pattern.putts, hole: pin },
+            kit: &kit,
+            conditions: &Still,
+            fineness: REVIEWED,
+        };
+        let solution = solve(hole, &Worth::Strokes, cancel)?;
         let yards: Vec<f64> =
-            (1..20).map(|i| f64::from(i) * 5.0).chain((5..=31).map(|i| f64::from(i) * 20.0)).collect();
-        let rows = plain.ask(cancel, |solution| {
-            let value = |lie: Lie, yards: f64| {
-                let at = plain.place(lie, yards);
-                solution.at_once(Stand { at, lie, taken: 0 }).map_or(10.0, |p| p.cost)
-            };
-            yards.iter().map(|y| LIES.map(|lie| value(lie, *y))).collect()
-        })?;
+            (1..20).map(|i| f64::from(i) * 5.0).chain((5..=30).map(|i| f64::from(i) * 20.0)).collect();
+        let value = |lie: Lie, yards: f64| {
+            // In the rough a ball lies 24 yards off the line, nearer in as far beside the hole as short of it (reference, section 5).
+            let beside = if lie == Lie::Rough { ROUGH_BESIDE.min(yards / std::f64::consts::SQRT_2) } else { 0.0 };
+            let at = Point::new(beside, LENGTH - (yards * yards - beside * beside).max(0.0).sqrt());
+            solution.at_once(Stand { at, lie, taken: 0 }).map_or(10.0, |p| p.cost)
+        };
+        let rows = yards.iter().map(|y| LIES.map(|lie| value(lie, *y))).collect();
         let putts: Putts = skill.putts();
         let feet: Vec<f64> = (1..=40).map(f64::from).chain((9..=25).map(|i| f64::from(i) * 5.0)).collect();
         Ok(Self { putts: feet.iter().map(|ft| putts.average(ft / 3.0)).collect(), yards, rows, feet })

@@ -11,6 +11,7 @@ pub mod ledger;
 pub mod level;
 pub mod mean;
 mod open;
+mod outcome;
 pub mod propose;
 pub mod resolve;
 pub mod round;

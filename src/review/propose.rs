@@ -30,6 +30,8 @@ pub struct ClubLearnt {
     pub wide: Figure,
     /// See `wide`.
     pub deep: Figure,
+    /// Of how many of its shots the aim was logged.
+    pub aimed: usize,
 }
 
 /// A change that is proposed.
@@ -115,6 +117,7 @@ pub fn clubs(reviews: &[RoundReview], pattern: &Pattern) -> Vec<ClubLearnt> {
             side: of(learnt.side, &|x| total * x),
             wide: of(learnt.wide, &|x| club.wide * x),
             deep: of(learnt.deep, &|x| club.deep * x),
+            aimed: flown.iter().filter(|f| f.aimed).count(),
             learnt,
             club: club.clone(),
         });
@@ -150,8 +153,13 @@ pub fn of_clubs(clubs: &[ClubLearnt], unit: LengthUnit) -> Vec<Proposal> {
         if seen.side.moved && seen.side.value.abs() >= 2.0 {
             let new = seen.club.curve + seen.side.value;
             let text = side(new);
+            let aim = if seen.aimed * 2 >= shots {
+                "it was aimed"
+            } else {
+                "the plan aims it (no aims are logged: it may be your aim)"
+            };
             let words = format!(
-                "{name}: finishes {} of where it is aimed ({} to {}, {shots} shots): curve {} -> {text}",
+                "{name}: finishes {} of where {aim} ({} to {}, {shots} shots): curve {} -> {text}",
                 side(seen.side.value),
                 side(seen.side.low),
                 side(seen.side.high),
@@ -271,7 +279,9 @@ const SLOPES: usize = 6;
 /// The calibration constant that fits the scores of reviewed rounds: a normal prior about the printed constant, the mean of
 /// expected less taken, and how the expectation moves with the constant on some of the holes. `None` without scores.
 pub fn calibrate(reviews: &[RoundReview], questions: &[Question], cancel: &AtomicBool) -> Option<Calibration> {
-    let gained = super::Mean::of(reviews.iter().flat_map(|r| &r.holes).filter_map(|h| h.gained));
+    // What a choice of club cost is not scatter.
+    let of_scatter = |h: &super::HoleReview| Some(h.gained? - h.shots.iter().filter_map(|s| s.decision).sum::<f64>());
+    let gained = super::Mean::of(reviews.iter().flat_map(|r| &r.holes).filter_map(of_scatter));
     if gained.n < 9 {
         return None;
     }

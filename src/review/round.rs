@@ -163,7 +163,7 @@ impl super::judge::ShotReview {
         let club = self.club.as_deref().unwrap_or("a shot");
         let from = match (self.lie, self.to_hole_yd) {
             ("?", _) => String::new(),
-            (lie, Some(yards)) if self.part != Part::Tee => format!(" from {yards:.0} in the {lie}"),
+            (lie, Some(yards)) if self.part != Part::Tee && lie != "tee" => format!(" from {yards:.0} in the {lie}"),
             (lie, _) => format!(" from the {lie}"),
         };
         let to = match (self.into, self.left_yd) {
@@ -178,6 +178,9 @@ impl super::judge::ShotReview {
         format!("{club}{from}{to}{penalty}{about}")
     }
 }
+
+/// A hole of the round of this number, judged, with the chances of its scores; or why not.
+type Judged = (usize, Result<(HoleReview, Vec<f64>), String>);
 
 /// One hole of one round, waiting for its solution.
 struct Waiting {
@@ -234,7 +237,7 @@ pub fn review_rounds(
         });
     }
     let jobs: Vec<(Question, Vec<Waiting>)> = jobs.into_values().collect();
-    let judged: Vec<Vec<(usize, Result<(HoleReview, Vec<f64>), String>)>> = jobs
+    let judged: Vec<Vec<Judged>> = jobs
         .par_iter()
         .map(|(question, waiting)| {
             let (Some(Some(level)), Some(kit)) =
@@ -341,7 +344,7 @@ fn one_hole(
     look: Look,
     chances: bool,
     cancel: &AtomicBool,
-) -> Vec<(usize, Result<(HoleReview, Vec<f64>), String>)> {
+) -> Vec<Judged> {
     let refused = |why: String| {
         let words = format!("hole {}: {why}", question.hole.number);
         waiting.iter().map(|w| (w.round, Err(words.clone()))).collect()

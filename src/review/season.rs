@@ -141,8 +141,8 @@ pub fn season(cases: &[RoundCase], reviewed: &[Result<RoundReview, String>]) -> 
         each_round: Mean::of(rounds.iter().filter(|r| r.holes >= 9).map(|r| r.gained)),
         parts: parts_of(holes()),
         rounds_worth,
-        by_hole: groups(of_home.iter().map(|h| (format!("hole {}", h.hole), *h)), |a| hole_number(a)),
-        by_par: groups(holes().map(|h| (format!("par {}", h.par), h)), |a| hole_number(a)),
+        by_hole: groups(of_home.iter().map(|h| (format!("hole {}", h.hole), *h)), hole_number),
+        by_par: groups(holes().map(|h| (format!("par {}", h.par), h)), hole_number),
         by_wind: groups(
             reviews
                 .iter()

@@ -41,9 +41,7 @@ fn reviewed(who: &Invented) -> Reviewed {
     make(&folder, who, ROUNDS);
     let cases = cases(&folder, who.name);
     assert_eq!(cases.len(), ROUNDS);
-    let started = std::time::Instant::now();
     let found = review_rounds(&cases, Look::Quick, true, &AtomicBool::new(false));
-    eprintln!("reviewed in {:?}", started.elapsed());
     let season = season(&cases, &found);
     if std::env::var_os("MARRAM_KEEP_SEASONS").is_none() {
         std::fs::remove_dir_all(&folder).unwrap();

@@ -122,7 +122,6 @@ impl Plays for Player<'_> {
 
 /// Plays `rounds` rounds of a season on Corvane Links and writes them on the shelf `folder`.
 pub fn make(folder: &Path, who: &Invented, rounds: usize) {
-    let started = std::time::Instant::now();
     let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-courses");
     std::fs::create_dir_all(folder.join("players")).unwrap();
     let course = folder.join("corvane.yaml");
@@ -152,7 +151,6 @@ pub fn make(folder: &Path, who: &Invented, rounds: usize) {
                 .unwrap()
         })
         .collect();
-    eprintln!("played after {:?}", started.elapsed());
     let store = Store::new(Shelf::at(folder));
     for number in 0..rounds {
         let date = format!("2026-{:02}-{:02}", 3 + number / 28, 1 + number % 28);
@@ -172,5 +170,4 @@ pub fn make(folder: &Path, who: &Invented, rounds: usize) {
         begun.round.happen(&Event::Closed).unwrap();
         begun.round.log.finish().unwrap();
     }
-    eprintln!("written after {:?}", started.elapsed());
 }
