@@ -17,6 +17,7 @@ use super::note::NoteArgs;
 use super::plan::PlanArgs;
 use super::putt::PuttArgs;
 use super::restore::RestoreArgs;
+use super::review::ReviewArgs;
 use super::scout::ScoutArgs;
 use super::survey::SurveyArgs;
 use super::total::TotalArgs;
@@ -85,6 +86,8 @@ pub enum Command {
     Close(CloseArgs),
     /// The day sheet as text, CSV or JSON, with what the wind is on each hole; and reading one in.
     Day(DayArgs),
+    /// Plan against play: strokes gained and lost, the season, what to learn, what a target needs.
+    Review(Box<ReviewArgs>),
     /// What a carry becomes in other air, wind and height.
     Carry(CarryArgs),
     /// Where to start a putt, how hard, how likely.

@@ -23,6 +23,9 @@ pub mod play;
 pub mod putt;
 mod rated;
 pub mod restore;
+pub mod review;
+#[cfg(test)]
+mod review_tests;
 #[cfg(test)]
 mod round_tests;
 pub mod scout;
@@ -133,6 +136,7 @@ fn perform(arguments: Arguments, world: &mut World<'_>) -> u8 {
         Some(Command::Total(args)) => total::run(&args, world),
         Some(Command::Close(args)) => close::run(&args, world),
         Some(Command::Handicap(args)) => rated::run(&args, world),
+        Some(Command::Review(args)) => review::run(&args, world),
         Some(Command::Carry(args)) => {
             let known = known::known(world);
             code(carry::run_for(&args, &known, world.out, world.err))

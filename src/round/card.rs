@@ -28,6 +28,9 @@ pub struct HoleDetail {
     /// A note.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+    /// The shots, as a line of the log of shots (docs/review.md).
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub shots: String,
 }
 
 /// One player's card.
@@ -152,8 +155,10 @@ fn detail_of(hole: u8, card_box: &CardBox) -> Option<HoleDetail> {
         gave_up: card_box.gave_up,
         penalty_strokes: (card_box.penalty_strokes > 0).then_some(card_box.penalty_strokes),
         note: card_box.note.clone(),
+        shots: super::write_shots(&card_box.shots, crate::units::LengthUnit::Yards),
     };
     let says_more = detail.conceded || detail.gave_up || detail.penalty_strokes.is_some() || !detail.note.is_empty();
+    let says_more = says_more || !detail.shots.is_empty();
     says_more.then_some(detail)
 }
 

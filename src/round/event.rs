@@ -1,6 +1,7 @@
 //! What can happen in a round, as data: the events that its log keeps.
 
 use super::id::RoundId;
+use super::played_shot::HoleShots;
 pub use crate::course::day::Kind;
 use crate::course::model::Card;
 use crate::scoring::HoleScore;
@@ -140,6 +141,8 @@ pub enum Detail {
     PenaltyStrokes(u8),
     /// A note to the hole; empty takes it away.
     Note(String),
+    /// The shots and putts of the hole, all of them as they stand after this line; an empty list takes them away.
+    Shots(HoleShots),
 }
 
 /// What a stored text is of.

@@ -14,7 +14,9 @@ mod event;
 mod hole_score;
 mod id;
 mod line;
+mod notation;
 mod played;
+mod played_shot;
 mod replay;
 mod state;
 
@@ -28,5 +30,7 @@ pub use event::{
 };
 pub use id::{NotARoundId, RoundId, slug};
 pub use line::{Chain, LogLine, read_line};
+pub use notation::{club_name, read_shots, write_shots};
+pub use played_shot::{HoleShots, LeftRight, MOST_SHOTS, Penalty, PlayedShot, PuttsTaken, ShortLong, ShotLie, Spot};
 pub use replay::{LogProblem, Problem, Replay, replay};
 pub use state::{CardBox, LONGEST_NOTE, NotPossible, RoundState};

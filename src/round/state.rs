@@ -2,6 +2,7 @@
 
 use super::allow::{Ability, Stage, WhyNot, allows};
 use super::event::{Detail, Event, MOST_HOLES, MOST_PLAYERS, Opening, Place, StoredText};
+use super::played_shot::HoleShots;
 use crate::scoring::HoleScore;
 use crate::units::digest::Digest;
 use std::collections::HashSet;
@@ -22,6 +23,8 @@ pub struct CardBox {
     pub penalty_strokes: u8,
     /// A note to the hole.
     pub note: String,
+    /// The shots that were logged.
+    pub shots: HoleShots,
 }
 
 /// Why an event cannot happen now.
@@ -60,6 +63,9 @@ pub enum NotPossible {
     /// A note beyond its length.
     #[error("a note to a hole has at most {LONGEST_NOTE} characters")]
     LongNote,
+    /// Shots that cannot have been.
+    #[error("{0}")]
+    ImpossibleShots(String),
     /// A second opening record.
     #[error("this round is open already")]
     OpenedTwice,
@@ -95,6 +101,7 @@ impl Set {
             Self::Detail(Detail::GaveUp(yes)) => card_box.gave_up = *yes,
             Self::Detail(Detail::PenaltyStrokes(strokes)) => card_box.penalty_strokes = *strokes,
             Self::Detail(Detail::Note(note)) => card_box.note.clone_from(note),
+            Self::Detail(Detail::Shots(shots)) => card_box.shots.clone_from(shots),
         }
     }
 }
@@ -330,6 +337,8 @@ impl RoundState {
                 // A detail is noted to a box that was filled already: what is filled next and what `+` raises stay.
                 let (next, entered) = (self.place, self.just_entered);
                 self.change(seq, *place, Set::Detail(set.clone()))?;
+                // A logged shot is a stroke of the round: from then on it is in play.
+                self.started |= matches!(set, Detail::Shots(shots) if !shots.is_empty());
                 (self.place, self.just_entered) = (next, entered);
             }
             Event::Undo { of } => self.undo_line(*of, target)?,
@@ -439,6 +448,7 @@ fn check_detail(detail: &Detail) -> Result<(), NotPossible> {
     match detail {
         Detail::PenaltyStrokes(strokes) if *strokes > HoleScore::MOST => Err(NotPossible::TooMany),
         Detail::Note(note) if note.chars().count() > LONGEST_NOTE => Err(NotPossible::LongNote),
+        Detail::Shots(shots) => shots.impossible().map_or(Ok(()), |why| Err(NotPossible::ImpossibleShots(why))),
         _ => Ok(()),
     }
 }

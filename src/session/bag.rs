@@ -40,6 +40,12 @@ impl Session {
         Some(BagSheet::new(&person.name, &person.bag, index, &person.skill()))
     }
 
+    /// The names of a player's clubs, the longest first, as the pattern fills them in.
+    pub fn clubs(&self, player: usize) -> Vec<String> {
+        let Some(person) = self.people.get(player) else { return Vec::new() };
+        crate::pattern::bag::complete(&person.bag, &person.skill()).1.into_iter().map(|c| c.name).collect()
+    }
+
     /// The file of a player, as it was read.
     pub fn player_file(&self, player: usize) -> Option<&ReadFile> {
         let reference = self.people.get(player)?.file.as_ref()?;

@@ -13,7 +13,7 @@ mod record;
 
 pub use begin::{HOUSE_KIND, Opened};
 pub use day_page::DayRow;
-pub use person::{Person, person_index};
+pub use person::{ASSUMED_INDEX, Person, person_index};
 pub use play::{Arranged, AskedPlay, PlayWish, RoundWish};
 
 use crate::course::{Course, DaySheet, HoleNotes, Layer, Written};

@@ -71,7 +71,7 @@ fn keep_missing_texts(session: &Session, round: Option<&OpenRound>) {
 }
 
 /// The notebook and players of a round: from their files, else from the texts kept with the round.
-fn notebook_of(state: &RoundState, log: &Path, today: &str, words: &mut Vec<String>) -> Session {
+pub(super) fn notebook_of(state: &RoundState, log: &Path, today: &str, words: &mut Vec<String>) -> Session {
     let opening = state.opening();
     // The log lies in `rounds/` of its shelf, and names files from there.
     let root = log.parent().and_then(Path::parent).unwrap_or(Path::new("."));
@@ -103,7 +103,7 @@ fn notebook_of(state: &RoundState, log: &Path, today: &str, words: &mut Vec<Stri
     session
 }
 
-fn from_kept_texts(state: &RoundState, log: &Path, today: &str) -> Session {
+pub(super) fn from_kept_texts(state: &RoundState, log: &Path, today: &str) -> Session {
     let mut load = Load::new(today);
     let folder = log.parent().unwrap_or(Path::new(".")).join("texts");
     for kept in state.texts() {

@@ -5,6 +5,7 @@
 
 use crate::course::{Hole, Sure};
 use crate::ground::{Feature, Point, Polygon};
+use crate::pattern::{Bag, BagClub};
 use crate::plan::{HolePlan, Play, Question};
 use crate::units::Length;
 
@@ -123,6 +124,35 @@ fn shift(shape: &mut Polygon, by: Point) {
     for point in shape.outer.iter_mut().chain(shape.inner.iter_mut().flatten()) {
         *point = *point + by;
     }
+}
+
+/// The carry of the longest club, and the question as it would be asked with another one: the other clubs stay.
+pub fn longest(question: &Question) -> Option<(usize, f64, Question)> {
+    let clubs = question.pattern().clubs;
+    let nth = clubs.iter().enumerate().max_by(|a, b| a.1.carry.total_cmp(&b.1.carry)).map(|(i, _)| i)?;
+    let carry = clubs.get(nth)?.carry;
+    // Every number is spelled out, so that nothing else is assumed anew when one of them moves.
+    let clubs = clubs.iter().map(|c| BagClub {
+        name: c.name.clone(),
+        carry: Some(c.carry),
+        run: Some(c.run),
+        curve: Some(c.curve),
+        wide: Some(c.wide),
+        deep: Some(c.deep),
+        lean: Some(c.lean),
+        mishits: Some(c.mishits),
+    });
+    let bag = Bag { clubs: clubs.collect(), swings: question.bag.swings.clone() };
+    Some((nth, carry, Question { bag, ..question.clone() }))
+}
+
+/// The question with the carry of one club changed.
+pub fn with_carry(question: &Question, club: usize, carry: f64) -> Question {
+    let mut question = question.clone();
+    if let Some(club) = question.bag.clubs.get_mut(club) {
+        club.carry = Some(carry);
+    }
+    question
 }
 
 #[cfg(test)]

@@ -75,6 +75,11 @@ pub fn lay_over(course: &mut Course, file: &GroundFile) -> Laid {
     laid
 }
 
+/// The tie of every hole of a course that the file can be tied to, by the hole's number.
+pub fn ties(course: &Course, file: &GroundFile) -> Vec<(u8, Tie)> {
+    course.holes.iter().filter_map(|hole| Some((hole.number, tie_of(hole, &file.of_hole(hole))?))).collect()
+}
+
 /// Ties the map to a hole: by the line of play, else by the mapped line, else by a tee and the green.
 fn tie_of(hole: &Hole, features: &[&Element]) -> Option<Tie> {
     let line = hole.ground.line();

@@ -6,6 +6,7 @@
 //! a hole against its line: reference/open-formats 6.2.
 
 use super::attach::chord;
+use crate::course::Hole;
 use crate::ground::plane::{edges, meeting, nearest_on};
 use crate::ground::{Ground, Point, Polygon, Putting, Surface};
 use crate::units::{Length, LengthUnit};
@@ -60,6 +61,86 @@ pub fn crossed(ground: &Ground, from: Point, to: Point) -> Vec<Crossed> {
     }
     whole.sort_by(|a, b| a.reach.total_cmp(&b.reach));
     whole
+}
+
+/// Two places of a hole measured.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Between {
+    /// The straight distance, yards: what a ball flies.
+    pub straight: f64,
+    /// How much farther along the line the second place lies, yards; negative when it lies back.
+    pub along: f64,
+    /// How much higher the second place lies, yards.
+    pub rise: f64,
+    /// Compass direction from the first to the second, degrees, where the hole's bearing is known.
+    pub bearing: Option<f64>,
+    /// The dangers on the straight way, nearest first, each with its reach and its carry.
+    pub crossed: Vec<Crossed>,
+}
+
+/// Measures from one place of a hole to another, both in the hole's plane.
+pub fn between(hole: &Hole, from: Point, to: Point) -> Between {
+    let line = hole.ground.line();
+    let (a, b) = (line.locate(from).0, line.locate(to).0);
+    let away = to - from;
+    let turn = if away.length() > 0.0 { away.degrees() } else { 0.0 };
+    Between {
+        straight: from.distance(to),
+        along: b.0 - a.0,
+        rise: hole.ground.height_at(b) - hole.ground.height_at(a),
+        bearing: hole.bearing.map(|first| libm::fmod(first + turn + 720.0, 360.0)),
+        crossed: crossed(&hole.ground, from, to),
+    }
+}
+
+/// A distance marker on a hole: against the ground, and against what the card leaves from there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MarkerHere {
+    /// Against the ground.
+    pub check: MarkerCheck,
+    /// What the card leaves from the marker: its length less what has been played along the line, yards; by tee.
+    pub card_leaves: Vec<(String, f64)>,
+    /// Where marker, line and card do not agree, in sentences without a full stop.
+    pub warnings: Vec<String>,
+}
+
+/// Holds a marker that stands at a place against line and card. `None` on a hole without a green.
+pub fn marker_here(hole: &Hole, reads: Length, at: Point, to: Reference, unit: LengthUnit) -> Option<MarkerHere> {
+    let green = hole.ground.green.as_ref()?;
+    let check = marker(reads, at, green, to);
+    let show = |yards: f64| Length::yards(yards).show(unit);
+    let along = hole.ground.line().locate(at).0.0;
+    // The card counts to the middle of the green; a marker to the front reads half its depth less.
+    let short = if to == Reference::Front { green.depth / 2.0 } else { 0.0 };
+    let card_leaves: Vec<(String, f64)> =
+        hole.tees.iter().map(|tee| (tee.name.clone(), tee.length - (along - tee.at.0) - short)).collect();
+    let mut warnings = Vec::new();
+    if !check.agrees {
+        let what = if to == Reference::Front { "the front" } else { "the middle" };
+        warnings.push(format!(
+            "the marker reads {} and {what} of the green is {} away",
+            show(check.reads),
+            show(check.measured)
+        ));
+    }
+    for (tee, leaves) in &card_leaves {
+        if (leaves - check.reads).abs() > CARD.max(check.reads * 0.05) {
+            warnings.push(format!(
+                "by the card from {tee} there are {} left here, and the marker reads {}",
+                show(*leaves),
+                show(check.reads)
+            ));
+        }
+    }
+    warnings.extend(line_and_card(hole, unit));
+    Some(MarkerHere { check, card_leaves, warnings })
+}
+
+/// Where the card's lengths do not fit the drawn line, in sentences without a full stop.
+pub fn line_and_card(hole: &Hole, unit: LengthUnit) -> Vec<String> {
+    let along = |tee: &crate::course::HoleTee| hole.ground.length.0 - tee.at.0;
+    let told = hole.tees.iter().filter_map(|tee| Some((tee, length_disagrees(tee.length, along(tee), unit)?)));
+    told.map(|(tee, words)| format!("{}: {words}", tee.name)).collect()
 }
 
 /// The gap between two pieces of ground: its ends and its width in yards. `None` when one of them has no surface; the width is 0
@@ -125,6 +206,8 @@ pub struct MarkerCheck {
     pub agrees: bool,
 }
 
+/// A marker and the card may be apart by this and still agree, yards (open-formats 6.2).
+const CARD: f64 = 15.0;
 /// A marker may be off by this and still agree: what a fix of a phone can be off, yards.
 const MARKER: f64 = 6.0;
 
@@ -150,7 +233,7 @@ pub fn length_disagrees(card: f64, line: f64, unit: LengthUnit) -> Option<String
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing)]
 mod tests {
     use super::*;
     use crate::ground::{Face, Feature};
@@ -226,6 +309,29 @@ mod tests {
         let mirrored = front_edge_deg(&green(slanted.mirrored()), 0.0).unwrap();
         assert!((degrees + mirrored).abs() < 1e-9);
         assert!(front_edge_deg(&green(square(0.0, 300.0, 30.0)), 0.0).unwrap().abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_hole_is_measured_from_place_to_place() {
+        let text = include_str!("../../sample-courses/corvane.yaml");
+        let course = crate::course::read(text).0.unwrap();
+        let hole = course.hole(4).unwrap();
+        let line = hole.ground.line();
+        let place = |at: f64, across: f64| line.place(Along(at), crate::units::Across(across));
+        let over = between(hole, place(0.0, 0.0), place(256.0, -20.0));
+        let kettle = over.crossed.iter().find(|c| hole.ground.features[c.feature].name == "Kettle").unwrap();
+        assert!(kettle.reach > 230.0 && kettle.carry < 262.0 && kettle.reach < kettle.carry, "{kettle:?}");
+        assert!((over.along - 256.0).abs() < 0.5);
+        assert!((over.bearing.unwrap() - hole.bearing.unwrap()).abs() < 6.0);
+        let back = between(hole, place(256.0, -20.0), place(0.0, 0.0));
+        assert!((back.straight - over.straight).abs() < 1e-9 && (back.rise + over.rise).abs() < 1e-9);
+        let middle = hole.ground.green.as_ref().unwrap().middle;
+        let at = line.place(Along(hole.ground.length.0 - 150.0), crate::units::Across(0.0));
+        let reads = Length::yards(at.distance(middle));
+        let here = marker_here(hole, reads, at, Reference::Middle, LengthUnit::Yards).unwrap();
+        assert_eq!(here.warnings, Vec::<String>::new());
+        let wrong = marker_here(hole, Length::yards(190.0), at, Reference::Middle, LengthUnit::Yards).unwrap();
+        assert!(!wrong.check.agrees && wrong.warnings.len() > 1, "{wrong:?}");
     }
 
     #[test]

@@ -10,6 +10,7 @@ pub mod desk_run;
 pub mod keymap;
 pub mod lines;
 pub mod looks;
+mod reviewer;
 pub mod run;
 mod saver;
 pub mod state;

@@ -6,8 +6,9 @@ use super::desk_run::DeskThread;
 use super::keymap::{Key, Keymap};
 use super::lines;
 use super::looks::Looks;
+use super::reviewer;
 use super::saver::{Saver, SaverTold};
-use super::state::{Notice, PupilsJob, ShelfFile, State};
+use super::state::{Content, Notice, PupilsJob, ReviewAsk, ShelfFile, State, Tab};
 use super::terminal::{self, Guard};
 use super::update::today::{Ask, Told};
 use super::update::{
@@ -39,6 +40,7 @@ pub(super) enum Arrival {
     InputEnds,
     FileChanged,
     Planned(Box<Done<Planned>>),
+    Reviewed(Box<Done<(Tab, Content)>>),
     Saved(SaverTold),
     Pupils(PupilsTold),
     Told(Box<Done<Told>>),
@@ -106,6 +108,8 @@ pub struct App {
     desk: Option<DeskThread>,
     /// A book is being made.
     printing: bool,
+    /// Works reviews out; started with the first that is wanted.
+    reviewer: Option<Worker<(Tab, Content)>>,
 }
 
 /// Runs the screen until the person leaves.
@@ -203,6 +207,7 @@ impl App {
             saver: None,
             desk: None,
             printing: false,
+            reviewer: None,
         };
         let (session, mut notices) = app.open_first(start, today)?;
         notices.extend(trouble.map(|e| Notice::warning(e.to_string())));
@@ -318,7 +323,9 @@ impl App {
     fn next(&self, arrived: &Receiver<Arrival>) -> Option<Arrival> {
         let Some(since) = self.ended else { return arrived.recv().ok() };
         // The lines are at an end: only the plan in work is waited for.
-        while (self.printing || self.behind.is_busy()) && since.elapsed() < LAST_PLAN {
+        while (self.printing || self.behind.is_busy() || self.reviewer.as_ref().is_some_and(Worker::is_busy))
+            && since.elapsed() < LAST_PLAN
+        {
             if let Ok(arrival) = arrived.recv_timeout(Duration::from_millis(20)) {
                 return Some(arrival);
             }
@@ -345,6 +352,12 @@ impl App {
                 self.leaving = true;
                 return;
             }
+            Arrival::Reviewed(done) => match done.outcome {
+                // A refusal that was kept leaves the page as it is.
+                Outcome::Finished((_, Content::Waiting)) | Outcome::Cancelled => return,
+                Outcome::Finished((tab, content)) => Msg::Reviewed(tab, content),
+                Outcome::Panicked(_) => return,
+            },
             Arrival::Planned(done) => match done.outcome {
                 Outcome::Finished((key, answer)) => Msg::Planned(Box::new(key), answer),
                 Outcome::Cancelled | Outcome::Panicked(_) => return,
@@ -470,6 +483,7 @@ impl App {
                 }
             }
             Effect::WriteBook { player, plans } => self.write_book(state, player, plans),
+            Effect::Review(ask) => self.review(*ask, state.today.clone()),
             Effect::WriteCard => match shelf::write_card(&self.store, &state.session) {
                 Ok(Some(path)) => {
                     self.handle(state, Msg::Closed(format!("The round is closed; its card is {}", path.display())))
@@ -494,6 +508,26 @@ impl App {
         }
         if let Some(desk) = &self.desk {
             desk.ask(ask);
+        }
+    }
+
+    /// Gives the reviewer a job; a part that is still being worked out is done first.
+    fn review(&mut self, ask: ReviewAsk, today: String) {
+        if self.reviewer.is_none() {
+            let (results, done) = sync_channel::<Done<(Tab, Content)>>(4);
+            let arrivals = self.arrivals.clone();
+            thread::spawn(move || {
+                for result in done {
+                    if arrivals.send(Arrival::Reviewed(Box::new(result))).is_err() {
+                        return;
+                    }
+                }
+            });
+            self.reviewer = Worker::start("reviewer", results).ok();
+        }
+        if let Some(reviewer) = &self.reviewer {
+            let store = self.store.clone();
+            reviewer.submit(move |cancel| (ask.tab(), reviewer::answer(&store, &ask, &today, cancel)));
         }
     }
 

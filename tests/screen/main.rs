@@ -20,6 +20,7 @@ mod plan;
 mod plan_odd;
 mod plan_tools;
 mod pupils;
+mod review;
 mod rounds;
 mod scene;
 mod scout;

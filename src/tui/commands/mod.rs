@@ -16,6 +16,7 @@ mod measure;
 mod pages;
 mod plan;
 mod pupils;
+mod review;
 mod score;
 mod scout;
 mod why;
@@ -26,6 +27,7 @@ pub use draw::DrawAct;
 pub use measure::MeasureAct;
 pub use plan::PlanAct;
 pub use pupils::PupilAct;
+pub use review::{LogAct, ReviewAct};
 pub use scout::{MergeAct, ScoutAct};
 
 use super::state::State;
@@ -54,6 +56,10 @@ pub enum Page {
     Problems,
     /// A player's record and the working of the index.
     Handicap,
+    /// Plan against play, the season, what to learn.
+    Review,
+    /// The shots of the round, a line a hole.
+    Shots,
     /// Everything written about a hole.
     Annotate,
     /// The drawing of a hole.
@@ -94,6 +100,8 @@ impl Page {
         Self::Shelf,
         Self::Bag,
         Self::Handicap,
+        Self::Review,
+        Self::Shots,
         Self::Annotate,
         Self::Draw,
         Self::Measure,
@@ -122,6 +130,8 @@ impl Page {
             Self::Finder => "Commands",
             Self::Problems => "Problems",
             Self::Handicap => "Handicap",
+            Self::Review => "Review",
+            Self::Shots => "Shots",
             Self::Annotate => "Notes",
             Self::Draw => "Draw",
             Self::Measure => "Measure",
@@ -203,6 +213,8 @@ pub enum Act {
     Up,
     Down,
     Choose,
+    Review(ReviewAct),
+    Log(LogAct),
     Back,
     Day(day::DayAct),
     Green(green::GreenAct),
@@ -248,6 +260,7 @@ const TABLES: &[&[Command]] = &[
     pupils::TABLE,
     desk::TABLE,
     scout::TABLE,
+    review::TABLE,
     go::TABLE,
     book::TABLE,
     common::TABLE,

@@ -12,13 +12,15 @@ pub const HOLE_CARD_BAG: &[Page] = &[Page::Hole, Page::Card, Page::Bag, Page::Da
 pub const MAIN: &[Page] = &[Page::Hole, Page::Card, Page::Shelf, Page::Bag];
 pub const WITH_UNITS: &[Page] =
     &[Page::Hole, Page::Card, Page::Shelf, Page::Bag, Page::Day, Page::Green, Page::Measure, Page::Pupils];
-pub const LISTS: &[Page] = &[Page::Shelf, Page::Bag, Page::Help, Page::Problems, Page::Handicap, Page::Day];
+pub const LISTS: &[Page] =
+    &[Page::Shelf, Page::Bag, Page::Help, Page::Problems, Page::Handicap, Page::Review, Page::Day];
 pub const LOOKS: &[Page] = &[
     Page::Hole,
     Page::Card,
     Page::Shelf,
     Page::Bag,
     Page::Handicap,
+    Page::Review,
     Page::Day,
     Page::Green,
     Page::Measure,
@@ -38,6 +40,7 @@ pub const EVERYWHERE: &[Page] = &[
     Page::Shelf,
     Page::Bag,
     Page::Handicap,
+    Page::Review,
     Page::Help,
     Page::Problems,
     Page::Day,
@@ -62,6 +65,7 @@ pub const EVERYWHERE_BUT_OVERLAYS: &[Page] = &[
     Page::Shelf,
     Page::Bag,
     Page::Handicap,
+    Page::Review,
     Page::Problems,
     Page::Day,
     Page::Green,

@@ -125,6 +125,24 @@ pub fn needs_cards(state: &State) -> Option<String> {
     needs_desk(state).or_else(|| elsewhere.then(|| "a digit keys a card: go to the cards with Tab".to_owned()))
 }
 
+/// Shots are recorded for afterwards in every round (Rule 4.3a allows it), also in one that is closed: its log keeps that it was
+/// opened for them and closed again.
+pub fn can_log(state: &State) -> Option<String> {
+    let reads_only = || state.session.read_only.clone();
+    needs_course(state).or_else(reads_only).or_else(|| {
+        let one_ball = state.session.round.as_ref().is_some_and(|r| r.opening().one_ball());
+        one_ball.then(|| "Partners share one ball here, so no player's shots are logged.".to_owned())
+    })
+}
+
+pub fn can_review(state: &State) -> Option<String> {
+    needs_course(state)
+}
+
+pub fn has_proposal(state: &State) -> Option<String> {
+    state.proposal().is_none().then(|| "No proposal is under the cursor; 3 shows what was learnt.".to_owned())
+}
+
 pub fn own_layer(state: &State) -> Option<String> {
     needs_course(state).or_else(|| {
         let nobody = state.layer_person().is_none();

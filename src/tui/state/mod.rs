@@ -16,6 +16,7 @@ mod measure;
 mod notice;
 mod plans;
 mod pupils;
+mod review;
 mod scout;
 mod screens;
 
@@ -34,6 +35,7 @@ pub use measure::{MeasureScreen, Measured};
 pub use notice::{Notice, Weight};
 pub use plans::{PlanKey, Plans};
 pub use pupils::{Answer, PupilPlay, PupilsJob, PupilsKey, PupilsScreen};
+pub use review::{Content, ReviewAsk, ReviewScreen, ShotsScreen, Tab, Typed};
 pub use scout::{MergeScreen, ScoutJob, ScoutScreen};
 pub use screens::{HoleScreen, Screen};
 

@@ -2,7 +2,7 @@
 
 use super::{
     AnnotateScreen, BagScreen, CommitScreen, DayScreen, DrawScreen, Finder, GreenScreen, HandicapScreen, MeasureScreen,
-    MergeScreen, Panel, PupilsScreen, ScoutScreen,
+    MergeScreen, Panel, PupilsScreen, ReviewScreen, ScoutScreen, ShotsScreen,
 };
 use crate::plan::Aimed;
 use crate::tui::commands::Page;
@@ -60,6 +60,10 @@ pub enum Screen {
     },
     /// A player's record and index.
     Handicap(Box<HandicapScreen>),
+    /// The review.
+    Review(Box<ReviewScreen>),
+    /// The shots of the round.
+    Shots(ShotsScreen),
     /// Everything written about a hole.
     Annotate(Box<AnnotateScreen>),
     /// The drawing of a hole.
@@ -101,6 +105,8 @@ impl Screen {
             Self::Finder(_) => Page::Finder,
             Self::Problems { .. } => Page::Problems,
             Self::Handicap(_) => Page::Handicap,
+            Self::Review(_) => Page::Review,
+            Self::Shots(_) => Page::Shots,
             Self::Annotate(_) => Page::Annotate,
             Self::Draw(_) => Page::Draw,
             Self::Measure(_) => Page::Measure,
@@ -124,6 +130,8 @@ impl Screen {
             Self::Finder(_) => true,
             Self::Bag(bag) => bag.field.is_some(),
             Self::Handicap(handicap) => handicap.typing,
+            Self::Review(review) => review.typing.is_some(),
+            Self::Shots(_) => true,
             Self::Annotate(page) => page.form.is_some(),
             Self::Draw(page) => page.entry.is_some(),
             Self::Measure(page) => page.marker.is_some(),

@@ -15,6 +15,7 @@ pub fn step(state: &mut State, by: isize) {
             *scroll = scroll.saturating_add_signed(by).min(10_000);
         }
         Some(Screen::Handicap(screen)) => screen.scroll = screen.scroll.saturating_add_signed(by).min(10_000),
+        Some(Screen::Review(screen)) => super::review::step(screen, by),
         // The other pages step by commands of their own.
         Some(_) => {}
         // Without a course the shelf is the bottom of the stack and has no screen of its own yet.

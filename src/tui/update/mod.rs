@@ -18,8 +18,10 @@ mod lists;
 mod measure;
 mod plan;
 pub mod pupils;
+mod review;
 mod score;
 pub mod scout;
+mod shots;
 pub mod today;
 
 pub use bag::{How, PlayerEdit};
@@ -33,10 +35,10 @@ pub use pupils::{PupilsAsk, PupilsTold};
 use super::ask::{Answer, AskKey};
 use super::commands::{Act, Command, Page};
 use super::keymap::{Found, Key};
-use super::state::{Notice, PlanKey, Screen, ShelfFile, State};
+use super::state::{Content, Notice, PlanKey, ReviewAsk, Screen, ShelfFile, State, Tab};
 use crate::notebook::edit::Edit;
 use crate::plan::{Commitment, HolePlan, Pins, Question};
-use crate::round::{Ability, Event, StoredText};
+use crate::round::{Ability, Detail, Event, StoredText};
 use crate::session::Session;
 use crate::shelf::ShelfItem;
 use crate::units::LengthUnit;
@@ -81,6 +83,8 @@ pub enum Msg {
     Trouble(String),
     /// The round was closed.
     Closed(String),
+    /// A part of the review was worked out.
+    Reviewed(Tab, Content),
     /// A page of the day is told something.
     Today(today::Told),
     /// The book was written, or why not.
@@ -118,6 +122,8 @@ pub enum Effect {
     Plan(Box<PlanKey>, Box<Question>),
     /// Add the prices of the dangers to a plan, in the background.
     Price(Box<PlanKey>, Box<Question>, Box<HolePlan>),
+    /// Work a part of the review out, in the background.
+    Review(Box<ReviewAsk>),
     /// A page of the day asks for something.
     Today(today::Ask),
     /// Answer a question about a solved hole, in the background; a newer one replaces one that waits.
@@ -213,6 +219,7 @@ pub fn update(state: &mut State, msg: Msg) -> Vec<Effect> {
         Msg::PlayerRead(file) => handicap::show(state, Some(file)),
         Msg::Trouble(words) => state.notice = Some(Notice::failure(words)),
         Msg::Closed(words) => state.notice = Some(Notice::word(words)),
+        Msg::Reviewed(tab, content) => review::answered(state, tab, content),
         Msg::Today(told) => today::told(state, told),
         Msg::BookWritten(answer) => book::written(state, answer),
         Msg::Say(notice) => state.notice = Some(notice),
@@ -268,6 +275,9 @@ fn key_pressed(state: &mut State, key: Key, effects: &mut Vec<Effect>) {
         || draw::entry_key(state, key, effects)
         || measure::marker_key(state, key, effects)
     {
+        return;
+    }
+    if review::key(state, key, effects) || shots::key(state, key, effects) {
         return;
     }
     if key == Key::Esc && !state.pending.is_empty() {
@@ -397,6 +407,8 @@ pub(super) fn run(state: &mut State, command: &'static Command, key: Key, effect
         Act::Up => lists::step(state, -1),
         Act::Down => lists::step(state, 1),
         Act::Choose => lists::choose(state, effects),
+        Act::Review(act) => review::act(state, act, effects),
+        Act::Log(act) => shots::act(state, act, key, effects),
         Act::Plan(act) => plan::run(state, act, effects),
         Act::Back => back(state),
         Act::Quit => leave(state, effects),
@@ -456,6 +468,7 @@ fn pasted(state: &mut State, text: &str, effects: &mut Vec<Effect>) {
         && !annotate::pasted(state, text)
         && !draw::pasted(state, text)
         && !desk_forms::pasted(state, text)
+        && !review::pasted(state, text)
     {
         state.notice = Some(Notice::warning("Pasted text was not used: no text field is open here."));
     }
@@ -466,7 +479,11 @@ fn happen(state: &mut State, event: Event, effects: &mut Vec<Effect>) -> bool {
     let texts = texts_of(&state.session);
     let Some(round) = state.session.round.as_mut() else { return false };
     // Both copies of the round, here and at the edge, must count the same lines: undo names lines by their number.
-    if matches!(event, Event::Score { .. }) && !round.has_started() && round.texts().is_empty() && !texts.is_empty() {
+    if matches!(event, Event::Score { .. } | Event::Detail { set: Detail::Shots(_), .. })
+        && !round.has_started()
+        && round.texts().is_empty()
+        && !texts.is_empty()
+    {
         let event = Event::Texts(texts);
         match round.apply(&event) {
             Ok(_) => effects.extend([Effect::Append(event), Effect::KeepTexts]),

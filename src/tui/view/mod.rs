@@ -25,9 +25,11 @@ pub mod plan;
 pub mod plot;
 pub mod problems;
 pub mod pupils;
+pub mod review;
 pub mod ribbon;
 pub mod scout;
 pub mod shelf;
+pub mod shots;
 
 use super::commands::{self, Page};
 use super::keymap::Found;
@@ -55,6 +57,8 @@ pub fn view(state: &State, buf: &mut Buffer) -> Option<(u16, u16)> {
         Page::Shelf => shelf::draw(state, buf, inner),
         Page::Bag => bag::draw(state, buf, inner, shape),
         Page::Handicap => handicap::draw(state, buf, inner),
+        Page::Review => review::draw(state, buf, inner),
+        Page::Shots => shots::draw(state, buf, inner),
         Page::Annotate => annotate::draw(state, buf, area, shape),
         Page::Draw => draw::draw(state, buf, area, shape),
         Page::Measure => measure::draw(state, buf, area, shape),

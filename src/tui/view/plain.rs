@@ -49,6 +49,8 @@ pub fn page(state: &State) -> Vec<String> {
         }
         Page::Problems => add(problems::lines(state, width)),
         Page::Handicap => add(super::handicap::lines(state, width)),
+        Page::Review => add(super::review::lines(state, width)),
+        Page::Shots => add(super::shots::lines(state, width)),
         Page::Annotate => add(super::annotate::lines(state, width)),
         Page::Draw => add(super::draw::lines(state, width)),
         Page::Measure => add(super::measure::lines(state, width)),
