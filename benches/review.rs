@@ -15,7 +15,7 @@ use marram::store::{Shelf, Store};
 use std::sync::OnceLock;
 use std::sync::atomic::AtomicBool;
 
-const GO: AtomicBool = AtomicBool::new(false);
+static GO: AtomicBool = AtomicBool::new(false);
 
 fn main() {
     divan::main();

@@ -201,6 +201,7 @@ pub fn spots(rings: &[Ring], frame: &Frame, gap: f32) -> Vec<(f32, f32)> {
 }
 
 #[cfg(test)]
+#[allow(clippy::panic)]
 mod tests {
     use super::*;
 

@@ -126,7 +126,7 @@ impl At {
     }
 
     /// Back to the list of cards.
-    fn to_cards(&mut self) {
+    fn go_to_cards(&mut self) {
         while self.story.state.page() != Page::Desk {
             self.press(Key::Esc);
         }
@@ -136,7 +136,7 @@ impl At {
     }
 
     fn late_act(&mut self, id: &str, what: &str, to: &str, why: &str) {
-        self.to_cards();
+        self.go_to_cards();
         let at = self.desk().rows().iter().position(|row| row.id == id).unwrap();
         self.press(Key::Home);
         (0..at).for_each(|_| self.press(Key::Down));
@@ -153,7 +153,7 @@ impl At {
     }
 
     fn rule(&mut self, id: &str, hole: usize, outcome: usize, why: &str) {
-        self.to_cards();
+        self.go_to_cards();
         self.press(Key::Char('/'));
         self.enter(id);
         assert_eq!(self.story.state.page(), Page::DeskCard);
@@ -269,7 +269,7 @@ fn the_day_alone_agrees_with_the_oracle() {
     let mut at = At::folder(folder.path());
     assert!(at.story.said().contains("Nobody is entered"), "{}", at.story.said());
     enter_the_field(&mut at, &list);
-    at.to_cards();
+    at.go_to_cards();
     at.press(Key::Char('n'));
     at.enter("wren");
     let paper = paper();
@@ -279,7 +279,7 @@ fn the_day_alone_agrees_with_the_oracle() {
         let typed = if id == "M007" { slip(scores) } else { scores.clone() };
         most = most.max(at.key_card(id, &typed));
     }
-    at.to_cards();
+    at.go_to_cards();
     assert!(most <= 22, "{most} keys for a card");
     at.kept();
     assert_eq!((at.status("M007").as_str(), at.status("M020").as_str()), ("keyed once", "out"));
@@ -294,7 +294,7 @@ fn the_day_alone_agrees_with_the_oracle() {
     for (id, scores) in &paper {
         at.key_card(id, scores);
     }
-    at.to_cards();
+    at.go_to_cards();
     at.kept();
     at.until("M007 differs", |desk| desk.board.as_ref().unwrap().card("M007", 0).unwrap().words() == "mismatch");
     at.press(Key::Char('/'));
@@ -310,14 +310,14 @@ fn the_day_alone_agrees_with_the_oracle() {
     let mended = std::fs::read_to_string(folder.path().join("cards/M007/wren.yaml")).unwrap();
     assert!(mended.contains("mended_by: \"isla\""), "{mended}");
 
-    at.to_cards();
+    at.go_to_cards();
     at.press(Key::Char('C'));
     at.until("it is not closed yet", |_| true);
     std::thread::sleep(Duration::from_millis(300));
     at.hear();
     assert!(at.story.said().contains("Not closed"), "{}", at.story.said());
     incidents(&mut at);
-    at.to_cards();
+    at.go_to_cards();
     at.until("nothing is missing", |desk| desk.board.as_ref().unwrap().is_final);
     at.press(Key::Char('C'));
     at.until("result 1 stands", |desk| desk.proof.as_ref().is_some_and(|proof| proof.result == 1 && proof.holds()));
@@ -350,7 +350,7 @@ fn two_keyers_on_one_folder_lose_nothing() {
     enter_the_field(&mut wren, &list);
     isla.until("the field came over", |desk| desk.board.as_ref().unwrap().field.len() == 84);
     for (at, name) in [(&mut wren, "wren"), (&mut isla, "isla")] {
-        at.to_cards();
+        at.go_to_cards();
         at.press(Key::Char('n'));
         at.enter(name);
     }
@@ -361,7 +361,7 @@ fn two_keyers_on_one_folder_lose_nothing() {
         isla.key_card(second, two);
     }
     for at in [&mut wren, &mut isla] {
-        at.to_cards();
+        at.go_to_cards();
         at.kept();
     }
     // What the other has keyed is seen within two seconds.
@@ -373,7 +373,7 @@ fn two_keyers_on_one_folder_lose_nothing() {
     assert!(wren.desk().rows().iter().all(|row| row.keyers.is_empty() || row.keyers.len() == 2));
     incidents(&mut isla);
     wren.until("the other's acts came over", |desk| desk.board.as_ref().unwrap().is_final);
-    wren.to_cards();
+    wren.go_to_cards();
     wren.press(Key::Char('C'));
     wren.until("closed", |desk| desk.proof.as_ref().is_some_and(|proof| proof.holds()));
     isla.until("the other sees the result", |desk| desk.proof.as_ref().is_some_and(|proof| proof.holds()));
@@ -400,7 +400,7 @@ fn two_of_one_name_are_kept_side_by_side_and_shown() {
     one.kept();
     "5".split(' ').for_each(|s| two.keys(s));
     two.until("a word says so", |desk| desk.waiting == 0);
-    two.to_cards();
+    two.go_to_cards();
     two.until("the copy is named", |desk| {
         desk.board.as_ref().unwrap().issues.iter().any(|issue| issue.what == "conflict copy")
     });
@@ -534,7 +534,7 @@ fn every_page_looks_right_at_every_usual_size() {
         at.story.state.size = (width, height);
         at.story.state.looks = Looks { depth, ascii, light: false };
         for part in Part::ALL {
-            at.to_cards();
+            at.go_to_cards();
             while at.desk().part != part {
                 at.press(Key::Tab);
             }
@@ -547,7 +547,7 @@ fn every_page_looks_right_at_every_usual_size() {
                 );
             }
         }
-        at.to_cards();
+        at.go_to_cards();
         at.press(Key::Char('v'));
         let screen = at.story.screen();
         if height >= 20 {

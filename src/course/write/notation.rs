@@ -239,7 +239,7 @@ pub fn typed(form: &Form, count: Count) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
+#[allow(clippy::unwrap_used, clippy::panic)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

@@ -222,9 +222,9 @@ impl Keymap {
 /// Bindings that hide one another on a page: the same sequence twice, or one that begins another.
 pub fn clashes() -> Vec<String> {
     let mut out = Vec::new();
-    for page in Page::ALL.iter().copied() {
+    for page in Page::ALL {
         let bound: Vec<(Vec<Key>, &Command)> = commands::all()
-            .filter(|c| c.pages.contains(&page))
+            .filter(|c| c.pages.contains(page))
             .flat_map(|c| c.keys.iter().map(move |k| (sequence(k), c)))
             .collect();
         for (i, (a, first)) in bound.iter().enumerate() {
