@@ -181,7 +181,7 @@ impl Room {
         let mut sums = [0.0_f32; 8];
         for ((w, v), s) in w.iter().zip(v).zip(s) {
             for (sum, ((w, v), s)) in sums.iter_mut().zip(w.iter().zip(v).zip(s)) {
-                *sum += w * (v + (s - s));
+                *sum += w * (v + 0.0 * s);
             }
         }
         sums.iter().sum()
