@@ -175,14 +175,13 @@ pub fn look_up(values: &[f32], room: &mut Room, count: usize) {
 impl Room {
     /// The sum of values by weight; not a number when a value or a share is none.
     #[inline(never)]
-    #[allow(clippy::eq_op)] // A share minus itself is zero, and not a number when it is none.
     pub fn sum(&self, weights: &[f32]) -> f32 {
         let ((w, _), (v, _), (s, _)) =
             (weights.as_chunks::<8>(), self.values.as_chunks::<8>(), self.share.as_chunks::<8>());
         let mut sums = [0.0_f32; 8];
         for ((w, v), s) in w.iter().zip(v).zip(s) {
             for (sum, ((w, v), s)) in sums.iter_mut().zip(w.iter().zip(v).zip(s)) {
-                *sum += w * (v + (s - s));
+                *sum += w * (v + 0.0 * s);
             }
         }
         sums.iter().sum()

@@ -165,8 +165,8 @@ impl Course<'_> {
                 let (along, across) = (room.along.get(l)?, across.get(l)?);
                 shot.caught(*along, across * shot.turn.wide).then_some(())
             };
-            let stopped = trees && (0..count).any(|l| caught(l).is_some());
-            if !sum.is_nan() && !stopped {
+            let clear = !trees || (0..count).all(|l| caught(l).is_none());
+            if clear && !sum.is_nan() {
                 sink.plain(room.cells.get(..count).unwrap_or_default(), weights, sum);
                 continue;
             }
