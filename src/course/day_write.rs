@@ -240,7 +240,7 @@ pub fn location(typed: &str) -> Option<HoleLocation> {
 
 fn paced(text: &str) -> Option<HoleLocation> {
     let mut figures: Vec<f64> = Vec::new();
-    let mut side = None;
+    let (mut side, mut said_on) = (None, false);
     let mut rest = text.trim();
     while !rest.is_empty() {
         let end = rest.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(rest.len());
@@ -251,7 +251,7 @@ fn paced(text: &str) -> Option<HoleLocation> {
         }
         let end = rest.find(|c: char| c.is_whitespace() || c.is_ascii_digit()).unwrap_or(rest.len());
         match rest.get(..end)? {
-            "on" if figures.len() == 1 && side.is_none() => {}
+            "on" if figures.len() == 1 && side.is_none() && !said_on => said_on = true,
             "l" | "left" if figures.len() == 2 && side.is_none() => side = Some(GreenSide::Left),
             "r" | "right" if figures.len() == 2 && side.is_none() => side = Some(GreenSide::Right),
             _ => return None,

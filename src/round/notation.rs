@@ -320,6 +320,8 @@ fn shot_text(shot: &PlayedShot, unit: LengthUnit) -> String {
     words.extend(shot.lie.map(|lie| format!("({})", lie.letter())));
     words.extend(shot.aim.map(|s| format!("aim@{}", place(s))));
     words.extend(shot.spot.map(|s| format!("@{}", place(s))));
+    // A bare `15 w` would read as a club, so a shot of an unknown club says so before its figure.
+    words.extend((shot.club.is_none() && shot.left.is_some()).then(|| "?".to_owned()));
     words.extend(shot.left.map(|l| figure(i64::from(l))));
     words.extend(shot.beside.map(beside));
     words.extend(

@@ -54,7 +54,12 @@ pub(super) fn events(r: &mut Reader, items: &[Node], rounds: &[RoundSetup]) -> V
             for name in merit.of.iter().filter(|name| !events.iter().any(|e| e.name == **name && e.merit.is_none())) {
                 let known: Vec<&str> = events.iter().map(|e| e.name.as_str()).collect();
                 let message = format!("no event named {} stands above {}", quoted(name), quoted(&event.name));
-                r.error(UNKNOWN_EVENT, event.span, message, did_you_mean(name, &known));
+                let advice = if known.is_empty() {
+                    "an event over several rounds comes after the events that it counts".to_owned()
+                } else {
+                    did_you_mean(name, &known)
+                };
+                r.error(UNKNOWN_EVENT, event.span, message, advice);
             }
         }
         events.push(event);
