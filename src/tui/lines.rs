@@ -64,7 +64,7 @@ fn listen(mut input: Box<dyn BufRead + Send>, arrivals: SyncSender<Arrival>) {
 
 /// What a typed line asks for.
 pub(super) fn messages(state: &State, line: &str) -> Vec<Msg> {
-    if state.screens.last().is_some_and(super::state::Screen::takes_text) {
+    if state.takes_text() {
         return match line.trim() {
             "Esc" => vec![Msg::Key(Key::Esc)],
             text => text.chars().map(|c| Msg::Key(Key::Char(c))).chain([Msg::Key(Key::Enter)]).collect(),

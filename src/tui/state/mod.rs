@@ -179,6 +179,12 @@ impl State {
             .unwrap_or(if self.session.course.is_none() { Page::Shelf } else { Page::Hole })
     }
 
+    /// Whether a text field is open, so that letters are text and no commands.
+    pub fn takes_text(&self) -> bool {
+        self.screens.last().is_some_and(Screen::takes_text)
+            || self.desk.as_ref().is_some_and(|desk| desk.form.is_some())
+    }
+
     /// The unit lengths are shown in: the one chosen, else the player's, else the course's.
     pub fn shown_units(&self) -> LengthUnit {
         self.units

@@ -132,6 +132,7 @@ impl Screen {
             Self::Handicap(handicap) => handicap.typing,
             Self::Review(review) => review.typing.is_some(),
             Self::Shots(_) => true,
+            Self::Day(page) => page.input.is_some(),
             Self::Annotate(page) => page.form.is_some(),
             Self::Draw(page) => page.entry.is_some(),
             Self::Measure(page) => page.marker.is_some(),
