@@ -105,6 +105,8 @@ fn it_starts_draws_follows_a_new_size_and_leaves_the_terminal_clean() {
     assert!(cursor.0 > 0, "the cursor stands on the ball, not in the corner: {cursor:?}");
     running.master.resize(size(24, 80)).unwrap();
     running.screen.lock().unwrap().screen_mut().set_size(NonZeroU16::new(24).unwrap(), NonZeroU16::new(80).unwrap());
+    // A key in the very moment of a resize waits in the terminal library for the next one, so the new size is seen first.
+    running.until("1 Open Gate · Club tees");
     running.press("?");
     running.until("Keys on the Hole page");
     running.press("\u{1b}");
