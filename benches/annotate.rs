@@ -59,7 +59,12 @@ fn main() {
         story.press(Key::Enter);
         black_box(story.buffer());
         shown.push(start.elapsed());
-        let Some(Effect::Course(CourseAsk::Save(asked))) = story.effects.pop() else { continue };
+        // Other pages may have asked for something after the save.
+        let saves = story.effects.drain(..).rev().find_map(|effect| match effect {
+            Effect::Course(CourseAsk::Save(asked)) => Some(asked),
+            _ => None,
+        });
+        let Some(asked) = saves else { continue };
         let asked = CourseText { base: Some(on_disk), ..asked };
         save_course(&store, &asked).expect("saved");
         on_disk = Digest::of(asked.text.as_bytes());
