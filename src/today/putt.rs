@@ -146,10 +146,10 @@ fn break_of(cups: f64, known: Known) -> String {
 /// The pace in words, by how much longer than its length the putt plays.
 fn pace(longer: f64) -> &'static str {
     match longer {
-        l if l > 0.35 => "much firmer: well uphill",
-        l if l > 0.10 => "firmer: uphill",
+        l if l > 0.35 => "well uphill, much firmer",
+        l if l > 0.10 => "uphill, firmer",
         l if l > -0.10 => "its length",
-        l if l > -0.35 => "softer: downhill",
-        _ => "much softer: well downhill",
+        l if l > -0.35 => "downhill, softer",
+        _ => "well downhill, much softer",
     }
 }

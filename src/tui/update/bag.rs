@@ -36,6 +36,35 @@ pub enum How {
     DoneAgain,
 }
 
+impl How {
+    /// Moves the edits that take a change back to where the next undo or redo looks for them.
+    pub(super) fn settle(self, undo: &mut Vec<Vec<Edit>>, redo: &mut Vec<Vec<Edit>>, inverse: Vec<Edit>) {
+        match self {
+            Self::Made => {
+                redo.clear();
+                undo.push(inverse);
+            }
+            Self::Undone => {
+                undo.pop();
+                redo.push(inverse);
+            }
+            Self::DoneAgain => {
+                redo.pop();
+                undo.push(inverse);
+            }
+        }
+    }
+
+    /// The words that stand before what was changed.
+    pub(super) const fn head(self) -> &'static str {
+        match self {
+            Self::Made => "",
+            Self::Undone => "Taken back. ",
+            Self::DoneAgain => "Made again. ",
+        }
+    }
+}
+
 /// Up and down.
 pub fn step(state: &mut State, by: isize) {
     let rows = state.derived.bag.as_ref().map_or(0, |b| b.rows.len());
@@ -235,20 +264,7 @@ pub fn edited(state: &mut State, session: Session, edit: PlayerEdit, inverse: Ve
         state.bag_edits = BagEdits { file, ..BagEdits::default() };
     }
     let edits = &mut state.bag_edits;
-    match edit.how {
-        How::Made => {
-            edits.redo.clear();
-            edits.undo.push(inverse);
-        }
-        How::Undone => {
-            edits.undo.pop();
-            edits.redo.push(inverse);
-        }
-        How::DoneAgain => {
-            edits.redo.pop();
-            edits.undo.push(inverse);
-        }
-    }
+    edit.how.settle(&mut edits.undo, &mut edits.redo, inverse);
     let added = state.bag_screen().and_then(|b| b.field.as_ref()).is_some_and(|f| f.what == FieldFor::NewClub);
     state.refresh();
     let row = edit.club.as_ref().and_then(|club| state.derived.bag.as_ref()?.row_of(club));
@@ -262,10 +278,6 @@ pub fn edited(state: &mut State, session: Session, edit: PlayerEdit, inverse: Ve
         }
     }
     keep_cursor_inside(state);
-    let head = match edit.how {
-        How::Made => "",
-        How::Undone => "Taken back. ",
-        How::DoneAgain => "Made again. ",
-    };
+    let head = edit.how.head();
     state.notice = Some(Notice::word(format!("{head}{words}")));
 }

@@ -227,25 +227,8 @@ pub fn edited(state: &mut State, session: Session, edit: DayEdit, inverse: Vec<E
     }
     state.session.refresh();
     let edits = &mut state.day_edits;
-    match edit.how {
-        How::Made => {
-            edits.redo.clear();
-            edits.undo.push(inverse);
-        }
-        How::Undone => {
-            edits.undo.pop();
-            edits.redo.push(inverse);
-        }
-        How::DoneAgain => {
-            edits.redo.pop();
-            edits.undo.push(inverse);
-        }
-    }
+    edit.how.settle(&mut edits.undo, &mut edits.redo, inverse);
     close(state);
-    let head = match edit.how {
-        How::Made => "",
-        How::Undone => "Taken back. ",
-        How::DoneAgain => "Made again. ",
-    };
+    let head = edit.how.head();
     state.notice = Some(Notice::word(format!("{head}{words}")));
 }
